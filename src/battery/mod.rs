@@ -1,0 +1,13 @@
+//! What stands on the wall: chemistry, nameplate, modules, sources and soundness.
+
+mod chemistry;
+mod installation;
+mod module;
+mod soundness;
+
+pub use chemistry::{Cathode, Chemistry};
+pub use installation::{
+    Capacitors, Installation, IsolatingDevice, Source, SourceKind, Supply, Variant,
+};
+pub use module::{Casing, Module};
+pub use soundness::{Purpose, Soundness};

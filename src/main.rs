@@ -1,0 +1,3 @@
+//! The `packdown` program.
+
+fn main() {}

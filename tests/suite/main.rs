@@ -1,0 +1,1 @@
+//! Table of contents of the tests.
