@@ -172,6 +172,9 @@ pub struct Installation {
     pub rated_energy_wh: Option<MilliwattHours>,
     /// Strings in parallel.
     pub strings: u32,
+    /// Phases of the ac side, 1 or 3; 0 where there is none.
+    #[serde(default = "single_phase")]
+    pub ac_phases: u8,
     /// Whether the job isolates one circuit of a household only.
     #[serde(default)]
     pub one_household_circuit: bool,
@@ -189,4 +192,8 @@ pub struct Installation {
     /// isolating devices differ.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub maker_isolation_document: Option<String>,
+}
+
+fn single_phase() -> u8 {
+    1
 }
