@@ -1,0 +1,124 @@
+//! What one person may lift, for the plan and for the lift of a module.
+//!
+//! Revised NIOSH equation (1991), metric: `RWL = 23 kg · HM · VM · DM · AM · FM · CM` with
+//! HM = 25/H, VM = 1 − 0.003·|V − 75|, DM = 0.82 + 4.5/D, AM = 1 − 0.0032·A (cm, degrees). Read in
+//! a restatement; FM and CM come from its tables and are given here. Domain: two hands, stable
+//! load, no stairs, no carrying: stairs and carrying are outside it and always need a second look.
+
+/// One lift.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lift {
+    /// Horizontal distance of the hands from the ankles, cm; below 25 counts as 25.
+    pub horizontal_cm: f64,
+    /// Height of the hands at the start, cm.
+    pub vertical_cm: f64,
+    /// Vertical travel, cm; below 25 counts as 25.
+    pub travel_cm: f64,
+    /// Asymmetry, degrees.
+    pub asymmetry_deg: f64,
+    /// Frequency multiplier.
+    pub frequency: f64,
+    /// Coupling multiplier.
+    pub coupling: f64,
+}
+
+impl Lift {
+    /// A module taken from a stack in front of the body and set down beside: hands 40 cm out,
+    /// at `height_cm`, one lift in five minutes or fewer for up to an hour (FM 1.00), no handles
+    /// (poor coupling, CM 0.90). The posture is chosen here as the usual one for a deep case.
+    #[must_use]
+    pub fn from_a_stack(height_cm: f64) -> Self {
+        Self {
+            horizontal_cm: 40.0,
+            vertical_cm: height_cm,
+            travel_cm: 40.0,
+            asymmetry_deg: 0.0,
+            frequency: 1.0,
+            coupling: 0.90,
+        }
+    }
+
+    /// Recommended weight limit for one person, kg; 0 outside the reach of the equation.
+    #[must_use]
+    pub fn recommended_weight_limit_kg(&self) -> f64 {
+        let out_of_reach = self.horizontal_cm > 63.0
+            || !(0.0..=175.0).contains(&self.vertical_cm)
+            || self.travel_cm > 175.0
+            || self.asymmetry_deg > 135.0;
+        if out_of_reach {
+            return 0.0;
+        }
+        let hm = 25.0 / self.horizontal_cm.max(25.0);
+        let vm = 1.0 - 0.003 * (self.vertical_cm - 75.0).abs();
+        let dm = 0.82 + 4.5 / self.travel_cm.max(25.0);
+        let am = 1.0 - 0.0032 * self.asymmetry_deg;
+        23.0 * hm * vm * dm * am * self.frequency * self.coupling
+    }
+}
+
+/// Mass over the recommended weight limit, for one person; infinite where nothing may be lifted.
+#[must_use]
+pub fn lifting_index(mass_kg: f64, lift: &Lift) -> f64 {
+    let limit = lift.recommended_weight_limit_kg();
+    if limit > 0.0 {
+        mass_kg / limit
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// How many people share `mass_kg` so that each has at most 23 kg of it; at least one.
+///
+/// Sharing is never even, so this is a floor for the plan; the person in charge decides.
+#[must_use]
+pub fn team_share(mass_kg: f64) -> u32 {
+    libm::ceil(mass_kg / 23.0).clamp(1.0, 99.0) as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_worked_module_of_the_equation() {
+        // Own sum from the published formula (NIOSH 1991 as restated at ccohs.ca): H 40, V 40,
+        // D 40, A 0, FM 0.94, CM 0.95 -> 10.7 kg; a 25 kg module there is LI 2.3.
+        let lift = Lift {
+            frequency: 0.94,
+            coupling: 0.95,
+            ..Lift::from_a_stack(40.0)
+        };
+        assert!((lift.recommended_weight_limit_kg() - 10.7).abs() < 0.05);
+        assert!((lifting_index(25.0, &lift) - 2.3).abs() < 0.05);
+    }
+
+    #[test]
+    fn the_load_constant_is_the_best_case() {
+        // NIOSH 1991: 23 kg is the limit when every multiplier is 1.
+        let best = Lift {
+            horizontal_cm: 25.0,
+            vertical_cm: 75.0,
+            travel_cm: 25.0,
+            asymmetry_deg: 0.0,
+            frequency: 1.0,
+            coupling: 1.0,
+        };
+        assert!((best.recommended_weight_limit_kg() - 23.0).abs() < 1e-9);
+        assert!(
+            Lift {
+                horizontal_cm: 64.0,
+                ..best
+            }
+            .recommended_weight_limit_kg()
+            .abs()
+                < 1e-12
+        );
+    }
+
+    #[test]
+    fn a_hundred_kilograms_take_five() {
+        assert_eq!(team_share(100.0), 5);
+        assert_eq!(team_share(23.0), 1);
+        assert_eq!(team_share(23.1), 2);
+    }
+}
