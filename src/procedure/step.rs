@@ -359,6 +359,8 @@ pub enum Act {
     Release,
     /// Takes a consignment over.
     Receive,
+    /// Audits the finished job.
+    Audit,
 
     /// Stops, leaves, calls for help.
     Withdraw,
@@ -432,6 +434,7 @@ impl Act {
             Self::RemoveLocks => "remove_locks",
             Self::Release => "release",
             Self::Receive => "receive",
+            Self::Audit => "audit",
             Self::Withdraw => "withdraw",
             Self::Return => "return",
         }

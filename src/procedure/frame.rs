@@ -1,0 +1,149 @@
+//! Everything that is fixed before the first entry: the procedure, the settings, the site, the
+//! modules, the people and the instruments.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Act, Need, Per, Person, Procedure, Settings, Step};
+use crate::battery::{Installation, Module};
+use crate::inspection::Instrument;
+use crate::units::Decimal;
+
+/// Everything that is fixed before the first entry.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// The procedure, proved.
+    pub procedure: Procedure,
+    /// The project's own numbers.
+    pub settings: Settings,
+    /// The store as planned.
+    pub installation: Installation,
+    /// Modules as planned, in order of removal.
+    pub modules: Vec<Module>,
+    /// People on the job.
+    pub people: Vec<Person>,
+    /// Instruments, gloves and tools on the job.
+    pub instruments: Vec<Instrument>,
+    places: BTreeMap<String, usize>,
+    /// Whether the plan leaves the step out, by place in the procedure.
+    left_out: Vec<bool>,
+}
+
+impl Frame {
+    /// Sets a job up. `left_out` names optional steps that the plan leaves out; a name of a step
+    /// that is not optional has no effect, since it cannot be left out.
+    #[must_use]
+    pub fn new(
+        procedure: Procedure,
+        settings: Settings,
+        installation: Installation,
+        mut modules: Vec<Module>,
+        people: Vec<Person>,
+        instruments: Vec<Instrument>,
+        left_out: &BTreeSet<String>,
+    ) -> Self {
+        modules.sort_by_key(|module| module.position);
+        let places =
+            procedure.steps.iter().enumerate().map(|(n, step)| (step.id.clone(), n)).collect();
+        let left_out = procedure
+            .steps
+            .iter()
+            .map(|step| step.optional && left_out.contains(&step.id))
+            .collect();
+        Self {
+            procedure,
+            settings,
+            installation,
+            modules,
+            people,
+            instruments,
+            places,
+            left_out,
+        }
+    }
+
+    /// Place of a step in the procedure.
+    #[must_use]
+    pub fn place(&self, id: &str) -> Option<usize> {
+        self.places.get(id).copied()
+    }
+
+    /// The step at a place.
+    #[must_use]
+    pub fn step_at(&self, place: usize) -> Option<&Step> {
+        self.procedure.steps.get(place)
+    }
+
+    /// The step of that id.
+    #[must_use]
+    pub fn step(&self, id: &str) -> Option<&Step> {
+        self.step_at(self.place(id)?)
+    }
+
+    /// Steps that do `act`, with their places.
+    pub fn steps_doing(&self, act: Act) -> impl Iterator<Item = (usize, &Step)> {
+        self.procedure.steps.iter().enumerate().filter(move |(_, step)| step.does_act(act))
+    }
+
+    /// Whether the plan leaves the step out.
+    #[must_use]
+    pub fn is_left_out(&self, place: usize) -> bool {
+        self.left_out.get(place).copied().unwrap_or(false)
+    }
+
+    /// Number of a module in the order of removal.
+    #[must_use]
+    pub fn module_number(&self, id: &str) -> Option<usize> {
+        self.modules.iter().position(|module| module.id == id)
+    }
+
+    /// The person of that id.
+    #[must_use]
+    pub fn person(&self, id: &str) -> Option<&Person> {
+        self.people.iter().find(|person| person.id == id)
+    }
+
+    /// The name of a person, or the id where nobody has it.
+    #[must_use]
+    pub fn name_of<'a>(&'a self, id: &'a str) -> &'a str {
+        self.person(id).map_or(id, |person| person.name.as_str())
+    }
+
+    /// The instrument of that serial.
+    #[must_use]
+    pub fn instrument(&self, serial: &str) -> Option<&Instrument> {
+        self.instruments.iter().find(|one| one.serial == serial)
+    }
+
+    /// The value of a setting. The shipped file holds every name that a procedure may use, and a
+    /// procedure that uses another is refused, so 0 (the strictest upper limit) is never seen.
+    #[must_use]
+    pub fn setting(&self, name: &str) -> Decimal {
+        self.settings.get(name).map_or(Decimal::whole(0), |setting| setting.value)
+    }
+
+    /// Whole value of a setting, as [`Frame::setting`].
+    #[must_use]
+    pub fn whole_setting(&self, name: &str) -> i64 {
+        self.setting(name).thousandths().map_or(0, |thousandths| thousandths / 1000)
+    }
+
+    /// Slots in which the step stands: one for the job, or one for each module.
+    #[must_use]
+    pub fn slots(&self, step: &Step) -> Vec<Slot> {
+        match step.per {
+            Per::Job => vec![None],
+            Per::Module => (0..self.modules.len()).map(Some).collect(),
+        }
+    }
+
+    /// The needs of a step that the plan keeps.
+    pub(super) fn kept_needs<'a>(&'a self, step: &'a Step) -> impl Iterator<Item = &'a Need> {
+        step.needs.iter().filter(|need| match need {
+            Need::IfPlanned(id) => !self.place(id).is_some_and(|place| self.is_left_out(place)),
+            _ => true,
+        })
+    }
+}
+
+/// Where a step stands: `None` for the job, or the number of a module.
+pub type Slot = Option<usize>;

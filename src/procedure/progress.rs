@@ -1,0 +1,383 @@
+//! Where the job stands: which steps passed, which went stale, and why.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::frame::{Frame, Slot};
+use super::{Act, Branch, Entry, Evidence, Kind, Need, Per, Step, When};
+use crate::battery::Soundness;
+use crate::clock::Moment;
+use crate::units::Decimal;
+
+/// Where one step stands.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Standing {
+    /// Nobody has begun it.
+    #[default]
+    NotBegun,
+    /// Tried; its evidence does not pass it. Number of the entry.
+    NotPassed(usize),
+    /// Passed. Number of the entry.
+    Passed(usize),
+    /// Passed, but what it proved may no longer be so.
+    Stale {
+        /// Number of the entry that passed it.
+        entry: usize,
+        /// What made it stale.
+        why: String,
+    },
+    /// Its evidence was taken back or is no longer so.
+    Void {
+        /// Number of the entry that had passed it.
+        entry: usize,
+        /// Why.
+        why: String,
+    },
+}
+
+impl Standing {
+    /// The entry it rests on.
+    #[must_use]
+    pub const fn entry(&self) -> Option<usize> {
+        match self {
+            Self::NotBegun => None,
+            Self::NotPassed(entry)
+            | Self::Passed(entry)
+            | Self::Stale { entry, .. }
+            | Self::Void { entry, .. } => Some(*entry),
+        }
+    }
+}
+
+/// A stop that is in force.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stop {
+    /// Since when.
+    pub since: Moment,
+    /// Why.
+    pub why: String,
+    /// Whether it came from a red flag, so that only the way back opens it.
+    pub red_flag: bool,
+}
+
+/// Where the job stands after some entries. The first entry of the record has number 1.
+#[derive(Debug, Clone, Default)]
+pub struct Progress {
+    entries: Vec<Entry>,
+    standings: BTreeMap<(usize, Slot), Standing>,
+    pub(super) stop: Option<Stop>,
+    pub(super) last_at: Option<Moment>,
+    pub(super) largest_group_v: Option<Decimal>,
+    pub(super) findings: BTreeMap<Slot, BTreeSet<String>>,
+    pub(super) soundness: BTreeMap<usize, Soundness>,
+    pub(super) left_behind: BTreeMap<usize, String>,
+    pub(super) serials: BTreeMap<usize, Option<String>>,
+    pub(super) unknowns: Vec<String>,
+}
+
+impl Progress {
+    /// Number of entries accepted so far, refused ones included.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.entries.len()
+    }
+
+    /// Whether nothing was entered.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.entries.is_empty()
+    }
+
+    /// The entry of that number; the first is 1.
+    #[must_use]
+    pub fn entry(&self, number: usize) -> Option<&Entry> {
+        self.entries.get(number.checked_sub(1)?)
+    }
+
+    /// The stop in force.
+    #[must_use]
+    pub const fn stop(&self) -> Option<&Stop> {
+        self.stop.as_ref()
+    }
+
+    /// When the last entry was made.
+    #[must_use]
+    pub const fn last_at(&self) -> Option<Moment> {
+        self.last_at
+    }
+
+    /// Voltage of the largest joined group now: as measured, else the plan's maximum.
+    #[must_use]
+    pub fn largest_group_v(&self, frame: &Frame) -> Decimal {
+        self.largest_group_v.unwrap_or_else(|| frame.installation.max_voltage_v.decimal())
+    }
+
+    /// Finding codes on a module, or on the job as a whole, in order.
+    #[must_use]
+    pub fn findings(&self, slot: Slot) -> Vec<&str> {
+        self.findings.get(&slot).into_iter().flatten().map(String::as_str).collect()
+    }
+
+    /// Soundness of a module as last judged.
+    #[must_use]
+    pub fn soundness(&self, module: usize) -> Option<Soundness> {
+        self.soundness.get(&module).copied()
+    }
+
+    /// Why a module stays where it is.
+    #[must_use]
+    pub fn left_behind(&self, module: usize) -> Option<&str> {
+        self.left_behind.get(&module).map(String::as_str)
+    }
+
+    /// The serial read on a module: `None` nobody looked yet, `Some(None)` unreadable.
+    #[must_use]
+    pub fn serial(&self, module: usize) -> Option<Option<&str>> {
+        self.serials.get(&module).map(Option::as_deref)
+    }
+
+    /// Answers that were "unknown", each with its safe consequence.
+    #[must_use]
+    pub fn unknowns(&self) -> &[String] {
+        &self.unknowns
+    }
+
+    /// Where a step stands.
+    #[must_use]
+    pub fn standing(&self, place: usize, slot: Slot) -> &Standing {
+        const NOT_BEGUN: &Standing = &Standing::NotBegun;
+        self.standings.get(&(place, slot)).unwrap_or(NOT_BEGUN)
+    }
+
+    /// The entry that passed a step, stale or not.
+    #[must_use]
+    pub fn passed_entry(&self, place: usize, slot: Slot) -> Option<&Entry> {
+        match self.standing(place, slot) {
+            Standing::Passed(entry) | Standing::Stale { entry, .. } => self.entry(*entry),
+            _ => None,
+        }
+    }
+
+    /// The evidence of the entry that passed the step with this id, stale or not.
+    #[must_use]
+    pub fn evidence_of(&self, frame: &Frame, id: &str, slot: Slot) -> Option<&Evidence> {
+        let place = frame.place(id)?;
+        let slot = if frame.step_at(place)?.per == Per::Job { None } else { slot };
+        self.passed_entry(place, slot).map(|entry| &entry.evidence)
+    }
+
+    /// The entries that passed a step with `act`, stale or not, in order of the procedure.
+    pub fn passed_doing<'a>(
+        &'a self,
+        frame: &'a Frame,
+        act: Act,
+        slot: Slot,
+    ) -> impl Iterator<Item = &'a Entry> {
+        frame.steps_doing(act).filter_map(move |(place, step)| {
+            self.passed_entry(place, if step.per == Per::Job { None } else { slot })
+        })
+    }
+
+    /// Whether a module was lifted out.
+    #[must_use]
+    pub fn is_lifted(&self, frame: &Frame, module: usize) -> bool {
+        self.passed_doing(frame, Act::LiftModule, Some(module)).next().is_some()
+    }
+
+    /// Whether a step is for the module in this slot, as far as its soundness is judged.
+    #[must_use]
+    pub fn is_for(&self, step: &Step, slot: Slot) -> bool {
+        let Some(module) = slot else { return true };
+        match (step.when, self.soundness(module)) {
+            (When::Always, _) | (_, None) => true,
+            (When::NotDamaged, Some(soundness)) => !soundness.is_damaged_in_law(),
+            (When::Damaged, Some(soundness)) => soundness.is_damaged_in_law(),
+        }
+    }
+
+    /// Needs of a step that have not passed, as text such as `C20` or `M12 of m3`; `fresh` also
+    /// counts what went stale. Every step that a need rests on is looked at too, so evidence
+    /// taken back far up the way closes everything below it.
+    #[must_use]
+    pub fn open_needs(&self, frame: &Frame, place: usize, slot: Slot, fresh: bool) -> Vec<String> {
+        let mut search = Search { frame, progress: self, fresh, seen: BTreeSet::new(), open: Vec::new() };
+        search.look_above(place, slot);
+        search.open
+    }
+
+    pub(super) fn set_standing(&mut self, place: usize, slot: Slot, standing: Standing) {
+        self.standings.insert((place, slot), standing);
+    }
+
+    pub(super) fn push(&mut self, entry: Entry) -> usize {
+        self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+        self.entries.push(entry);
+        self.entries.len()
+    }
+
+    pub(super) fn amend(&mut self, number: usize, evidence: Evidence) {
+        if let Some(entry) = number.checked_sub(1).and_then(|n| self.entries.get_mut(n)) {
+            entry.evidence = evidence;
+        }
+    }
+
+    /// Makes the proof of the dead state stale: everything from the try-start to the release.
+    pub(super) fn make_proof_stale(&mut self, frame: &Frame, why: &str) {
+        for (place, step) in frame.procedure.steps.iter().enumerate() {
+            if step.acts.iter().any(|act| belongs_to_proof(*act)) {
+                self.make_stale(place, None, why);
+            }
+        }
+    }
+
+    /// Makes one step stale.
+    pub(super) fn make_stale(&mut self, place: usize, slot: Slot, why: &str) {
+        if let Standing::Passed(entry) = self.standing(place, slot) {
+            let standing = Standing::Stale { entry: *entry, why: why.to_owned() };
+            self.set_standing(place, slot, standing);
+        }
+    }
+
+    /// Makes one step void.
+    pub(super) fn make_void(&mut self, place: usize, slot: Slot, why: &str) {
+        if let Standing::Passed(entry) | Standing::Stale { entry, .. } = self.standing(place, slot) {
+            let standing = Standing::Void { entry: *entry, why: why.to_owned() };
+            self.set_standing(place, slot, standing);
+        }
+    }
+
+    /// Makes every step with `act` void.
+    pub(super) fn make_act_void(&mut self, frame: &Frame, act: Act, why: &str) {
+        let places: Vec<usize> = frame.steps_doing(act).map(|(place, _)| place).collect();
+        for place in places {
+            self.make_void(place, None, why);
+        }
+    }
+
+    /// A red flag: stops the job, and the way back must be gone from its beginning.
+    pub(super) fn raise_red_flag(&mut self, frame: &Frame, at: Moment, why: &str) {
+        for (place, step) in frame.procedure.steps.iter().enumerate() {
+            if step.branch == Branch::RedFlag {
+                self.standings.remove(&(place, None));
+            }
+        }
+        self.make_proof_stale(frame, why);
+        self.stop = Some(Stop { since: at, why: why.to_owned(), red_flag: true });
+    }
+
+    /// Whether every step that allows to return has passed.
+    #[must_use]
+    pub(super) fn may_return(&self, frame: &Frame) -> bool {
+        let mut any = false;
+        for (place, _) in frame.steps_doing(Act::Return) {
+            any = true;
+            if !matches!(self.standing(place, None), Standing::Passed(_)) {
+                return false;
+            }
+        }
+        any
+    }
+
+    /// Whether any step that touches was ever tried: only then can a pause spoil a proof.
+    pub(super) fn entries_of(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
+        self.entries.iter().filter(move |entry| entry.kind == kind)
+    }
+}
+
+/// Whether an act belongs to what goes stale: from the try-start to the release.
+pub(super) const fn belongs_to_proof(act: Act) -> bool {
+    matches!(
+        act,
+        Act::TryStart
+            | Act::WaitStoredEnergy
+            | Act::ProveTesterBefore
+            | Act::TestDead
+            | Act::ProveTesterAfter
+            | Act::Bond
+            | Act::CoverLive
+            | Act::ReleaseWork
+    )
+}
+
+/// Looks at everything that a step rests on, once each.
+struct Search<'a> {
+    frame: &'a Frame,
+    progress: &'a Progress,
+    fresh: bool,
+    seen: BTreeSet<(usize, Slot)>,
+    open: Vec<String>,
+}
+
+impl Search<'_> {
+    fn look_above(&mut self, place: usize, slot: Slot) {
+        let Some(step) = self.frame.step_at(place) else { return };
+        for need in self.frame.kept_needs(step) {
+            match need {
+                Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
+                Need::EveryModule(id) => {
+                    for module in 0..self.frame.modules.len() {
+                        if self.progress.left_behind(module).is_none() {
+                            self.require(id, Some(module));
+                        }
+                    }
+                }
+                Need::AnyOf(ids) => {
+                    let passed = ids.iter().find(|id| self.has_passed(id, slot));
+                    match passed {
+                        Some(id) => self.require(id, slot),
+                        None => self.say_open(&ids.join(" or "), slot),
+                    }
+                }
+            }
+        }
+    }
+
+    fn target(&self, id: &str, slot: Slot) -> Option<(usize, Slot)> {
+        let place = self.frame.place(id)?;
+        match self.frame.step_at(place)?.per {
+            Per::Job => Some((place, None)),
+            Per::Module => Some((place, slot)),
+        }
+    }
+
+    fn has_passed(&self, id: &str, slot: Slot) -> bool {
+        self.target(id, slot).is_some_and(|(place, slot)| {
+            self.is_good(self.progress.standing(place, slot))
+        })
+    }
+
+    fn is_good(&self, standing: &Standing) -> bool {
+        match standing {
+            Standing::Passed(_) => true,
+            Standing::Stale { .. } => !self.fresh,
+            _ => false,
+        }
+    }
+
+    fn require(&mut self, id: &str, slot: Slot) {
+        let Some((place, slot)) = self.target(id, slot) else {
+            self.say_open(id, slot);
+            return;
+        };
+        if !self.seen.insert((place, slot)) {
+            return;
+        }
+        if self.is_good(self.progress.standing(place, slot)) {
+            self.look_above(place, slot);
+        } else {
+            self.say_open(id, slot);
+        }
+    }
+
+    fn say_open(&mut self, id: &str, slot: Slot) {
+        let module = slot.and_then(|number| self.frame.modules.get(number));
+        let is_module_step =
+            self.frame.step(id.split(' ').next().unwrap_or(id)).is_some_and(|s| s.per == Per::Module);
+        let text = match module {
+            Some(module) if is_module_step => format!("{id} of {}", module.id),
+            _ => id.to_owned(),
+        };
+        if !self.open.contains(&text) {
+            self.open.push(text);
+        }
+    }
+}
