@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::frame::{Frame, Slot};
 use super::gate;
 use super::progress::Progress;
-use super::{Act, Entry, Evidence, People, Step, Value};
+use super::{Act, Entry, Evidence, People, Step};
 use crate::battery::{Soundness, SourceKind, Supply};
 use crate::citation::Reason;
 use crate::clock::Moment;
@@ -36,7 +36,14 @@ pub(super) fn rule(
     slot: Slot,
     entry: &Entry,
 ) -> Ruling {
-    let mut rules = Rules { frame, progress, step, slot, entry, ruling: Ruling::default() };
+    let mut rules = Rules {
+        frame,
+        progress,
+        step,
+        slot,
+        entry,
+        ruling: Ruling::default(),
+    };
     for act in &step.acts {
         match act {
             Act::FindSources => rules.sources(),
@@ -86,7 +93,10 @@ impl<'a> Rules<'a> {
     }
 
     fn act_evidence(&self, act: Act) -> Option<&'a Evidence> {
-        self.progress.passed_doing(self.frame, act, self.slot).last().map(|entry| &entry.evidence)
+        self.progress
+            .passed_doing(self.frame, act, self.slot)
+            .last()
+            .map(|entry| &entry.evidence)
     }
 
     /// C09: an explicit yes or no for every kind of source, and nothing the plan knows missing.
@@ -96,17 +106,27 @@ impl<'a> Rules<'a> {
             return;
         }
         for kind in SourceKind::ALL {
-            let of_kind: Vec<_> =
-                rows.iter().filter(|row| row.text("kind") == Some(kind.name())).collect();
+            let of_kind: Vec<_> = rows
+                .iter()
+                .filter(|row| row.text("kind") == Some(kind.name()))
+                .collect();
             if of_kind.is_empty() {
                 self.fail(
-                    Reason::new(self.what("sources"), format!("{}: no answer", words(kind.name())))
-                        .limit("an explicit yes or no for every kind of source")
-                        .clause("NFPA 70E-2018, 120.5(1): find all sources (second-hand)")
-                        .way_out("look for it and say yes or no"),
+                    Reason::new(
+                        self.what("sources"),
+                        format!("{}: no answer", words(kind.name())),
+                    )
+                    .limit("an explicit yes or no for every kind of source")
+                    .clause("NFPA 70E-2018, 120.5(1): find all sources (second-hand)")
+                    .way_out("look for it and say yes or no"),
                 );
             }
-            let planned = self.frame.installation.sources.iter().filter(|source| source.kind == kind);
+            let planned = self
+                .frame
+                .installation
+                .sources
+                .iter()
+                .filter(|source| source.kind == kind);
             for source in planned {
                 let found = of_kind.iter().any(|row| {
                     row.yes_no("present") == Some(true)
@@ -114,16 +134,31 @@ impl<'a> Rules<'a> {
                 });
                 if !found {
                     self.fail(
-                        Reason::new(self.what("sources"), format!("{} behind {} is not in the answer", source.id, source.isolating_device))
-                            .limit("every source of the plan, with its isolating device")
-                            .clause("29 CFR 1910.147(d)(1)")
-                            .way_out("find it, or have the plan put right before work goes on"),
+                        Reason::new(
+                            self.what("sources"),
+                            format!(
+                                "{} behind {} is not in the answer",
+                                source.id, source.isolating_device
+                            ),
+                        )
+                        .limit("every source of the plan, with its isolating device")
+                        .clause("29 CFR 1910.147(d)(1)")
+                        .way_out("find it, or have the plan put right before work goes on"),
                     );
                 }
             }
-            for row in of_kind.iter().filter(|row| row.yes_no("present") == Some(true)) {
+            for row in of_kind
+                .iter()
+                .filter(|row| row.yes_no("present") == Some(true))
+            {
                 let device = row.text("device").unwrap_or("");
-                if !self.frame.installation.isolating_devices.iter().any(|one| one.id == device) {
+                if !self
+                    .frame
+                    .installation
+                    .isolating_devices
+                    .iter()
+                    .any(|one| one.id == device)
+                {
                     self.fail(
                         Reason::new(self.what("sources"), format!("{}: device `{device}` is not on the plan", words(kind.name())))
                             .limit("an isolating device of the plan for every source that is there")
@@ -139,16 +174,30 @@ impl<'a> Rules<'a> {
     fn isolating_devices(&mut self) {
         for row in self.evidence().rows("devices") {
             let device = row.text("device").unwrap_or("");
-            if !self.frame.installation.isolating_devices.iter().any(|one| one.id == device) {
-                let known = self.frame.installation.isolating_devices.iter().map(|one| one.id.as_str());
+            if !self
+                .frame
+                .installation
+                .isolating_devices
+                .iter()
+                .any(|one| one.id == device)
+            {
+                let known = self
+                    .frame
+                    .installation
+                    .isolating_devices
+                    .iter()
+                    .map(|one| one.id.as_str());
                 let near = super::answers::nearest(device, known);
                 self.fail(
-                    Reason::new(self.what("devices"), format!("`{device}` is not on the plan"))
-                        .limit("an isolating device of the plan")
-                        .way_out(near.map_or_else(
-                            || "put the plan right first".to_owned(),
-                            |near| format!("did you mean `{near}`?"),
-                        )),
+                    Reason::new(
+                        self.what("devices"),
+                        format!("`{device}` is not on the plan"),
+                    )
+                    .limit("an isolating device of the plan")
+                    .way_out(near.map_or_else(
+                        || "put the plan right first".to_owned(),
+                        |near| format!("did you mean `{near}`?"),
+                    )),
                 );
             }
         }
@@ -172,7 +221,12 @@ impl<'a> Rules<'a> {
             .flat_map(|entry| entry.evidence.rows("sources"))
             .filter(|row| row.yes_no("present") == Some(true))
             .filter_map(|row| row.text("device"));
-        let planned = self.frame.installation.sources.iter().map(|s| s.isolating_device.as_str());
+        let planned = self
+            .frame
+            .installation
+            .sources
+            .iter()
+            .map(|s| s.isolating_device.as_str());
         planned.chain(found).collect()
     }
 
@@ -196,10 +250,13 @@ impl<'a> Rules<'a> {
             let row = rows.iter().find(|row| row.text("device") == Some(device));
             let Some(row) = row else {
                 self.fail(
-                    Reason::new(self.what("locks"), format!("{device} has no lock and no tag"))
-                        .limit("lock and tag on every isolating device")
-                        .clause(CLAUSE)
-                        .way_out("lock and tag it; where no lock goes on, add one extra measure"),
+                    Reason::new(
+                        self.what("locks"),
+                        format!("{device} has no lock and no tag"),
+                    )
+                    .limit("lock and tag on every isolating device")
+                    .clause(CLAUSE)
+                    .way_out("lock and tag it; where no lock goes on, add one extra measure"),
                 );
                 continue;
             };
@@ -220,22 +277,35 @@ impl<'a> Rules<'a> {
                         .way_out("put the lock on"),
                 ),
                 (None, Some(_)) if extra.is_none() => self.fail(
-                    Reason::new(self.what("locks"), format!("{device}: tag only, no extra measure"))
-                        .limit("tag alone only with one extra measure, such as a fuse or link taken out")
-                        .clause(CLAUSE)
-                        .way_out("take the extra measure and write it down"),
+                    Reason::new(
+                        self.what("locks"),
+                        format!("{device}: tag only, no extra measure"),
+                    )
+                    .limit(
+                        "tag alone only with one extra measure, such as a fuse or link taken out",
+                    )
+                    .clause(CLAUSE)
+                    .way_out("take the extra measure and write it down"),
                 ),
                 (Some(_), None) if devices.len() > 1 => self.fail(
-                    Reason::new(self.what("locks"), format!("{device}: lock without tag, {} circuits", devices.len()))
-                        .limit("a lock alone only for one circuit, within one shift, known to the crew")
-                        .clause(CLAUSE)
-                        .way_out("put the tag on"),
+                    Reason::new(
+                        self.what("locks"),
+                        format!("{device}: lock without tag, {} circuits", devices.len()),
+                    )
+                    .limit("a lock alone only for one circuit, within one shift, known to the crew")
+                    .clause(CLAUSE)
+                    .way_out("put the tag on"),
                 ),
                 (None, None) => self.fail(
-                    Reason::new(self.what("locks"), format!("{device}: neither lock nor tag"))
-                        .limit("lock and tag")
-                        .clause(CLAUSE)
-                        .way_out("lock and tag it; where no lock goes on, tag it and add one extra measure"),
+                    Reason::new(
+                        self.what("locks"),
+                        format!("{device}: neither lock nor tag"),
+                    )
+                    .limit("lock and tag")
+                    .clause(CLAUSE)
+                    .way_out(
+                        "lock and tag it; where no lock goes on, tag it and add one extra measure",
+                    ),
                 ),
                 _ => {}
             }
@@ -249,10 +319,17 @@ impl<'a> Rules<'a> {
             && fitted < opened
         {
             self.fail(
-                Reason::new(self.what("locks"), format!("{device} locked {} before it was opened {}", fitted.wall_clock(), opened.wall_clock()))
-                    .limit("opened first, then locked")
-                    .clause("29 CFR 1910.147(d)(3), (4)")
-                    .way_out("look at the device again and write down the true times"),
+                Reason::new(
+                    self.what("locks"),
+                    format!(
+                        "{device} locked {} before it was opened {}",
+                        fitted.wall_clock(),
+                        opened.wall_clock()
+                    ),
+                )
+                .limit("opened first, then locked")
+                .clause("29 CFR 1910.147(d)(3), (4)")
+                .way_out("look at the device again and write down the true times"),
             );
         }
     }
@@ -274,9 +351,10 @@ impl<'a> Rules<'a> {
     /// C19: from the later of the last opening and the try-start, at least the label's time, the
     /// computed time, or 300 s where there is neither. A floor for the wait, never proof.
     fn wait(&mut self) {
-        let (Some(start), Some(end)) =
-            (self.evidence().time("started_at"), self.evidence().time("ended_at"))
-        else {
+        let (Some(start), Some(end)) = (
+            self.evidence().time("started_at"),
+            self.evidence().time("ended_at"),
+        ) else {
             return;
         };
         let try_start = self
@@ -291,7 +369,9 @@ impl<'a> Rules<'a> {
         {
             self.fail(
                 Reason::new(self.what("started_at"), start.to_string())
-                    .limit(format!("not before the last opening and the try-start, {earliest}"))
+                    .limit(format!(
+                        "not before the last opening and the try-start, {earliest}"
+                    ))
                     .clause("29 CFR 1910.147(d)(5); the clock restarts on any re-close")
                     .way_out("wait again from the later of the two"),
             );
@@ -313,15 +393,24 @@ impl<'a> Rules<'a> {
     fn tester(&mut self, before: bool) {
         let evidence = self.evidence();
         let source = evidence.text("source").unwrap_or("");
-        let unit = self.frame.instrument(source).filter(|one| one.kind == InstrumentKind::ProvingUnit);
+        let unit = self
+            .frame
+            .instrument(source)
+            .filter(|one| one.kind == InstrumentKind::ProvingUnit);
         let (low, high) = match unit {
             Some(unit) => {
                 if let Some(reason) = unit.out_of_date(self.entry.at.local_day()) {
                     self.ruling.refusals.push(reason);
                 }
-                (unit.proving_low_v.map(|v| v.decimal()), unit.proving_high_v.map(|v| v.decimal()))
+                (
+                    unit.proving_low_v.map(|v| v.decimal()),
+                    unit.proving_high_v.map(|v| v.decimal()),
+                )
             }
-            None => (evidence.number("stated_low_v"), evidence.number("stated_high_v")),
+            None => (
+                evidence.number("stated_low_v"),
+                evidence.number("stated_high_v"),
+            ),
         };
         let readings: Vec<Decimal> = ["voltage_ac_v", "voltage_dc_v"]
             .into_iter()
@@ -333,22 +422,37 @@ impl<'a> Rules<'a> {
                 for reading in readings {
                     if reading < low || reading > high {
                         self.fail(
-                            Reason::new(self.what("reading on the known source"), format!("{reading} V"))
-                                .limit(format!("{low} to {high} V, what {source} gives"))
-                                .clause("NFPA 70E-2018, 120.5(7): live-dead-live (second-hand)")
-                                .way_out("take another tester; nothing is proved with this one"),
+                            Reason::new(
+                                self.what("reading on the known source"),
+                                format!("{reading} V"),
+                            )
+                            .limit(format!("{low} to {high} V, what {source} gives"))
+                            .clause("NFPA 70E-2018, 120.5(7): live-dead-live (second-hand)")
+                            .way_out("take another tester; nothing is proved with this one"),
                         );
                     }
                 }
             }
             _ => self.fail(
-                Reason::new(self.what("known source"), if readings.is_empty() { "no reading".into() } else { format!("`{source}` has no stated band") })
-                    .limit("a reading inside the band that the source states")
-                    .clause("NFPA 70E-2018, 120.5(7): live-dead-live (second-hand)")
-                    .way_out("use a proving unit of the plan, or state the band of the live point"),
+                Reason::new(
+                    self.what("known source"),
+                    if readings.is_empty() {
+                        "no reading".into()
+                    } else {
+                        format!("`{source}` has no stated band")
+                    },
+                )
+                .limit("a reading inside the band that the source states")
+                .clause("NFPA 70E-2018, 120.5(7): live-dead-live (second-hand)")
+                .way_out("use a proving unit of the plan, or state the band of the live point"),
             ),
         }
-        let dc_in_play = self.frame.installation.sources.iter().any(|s| s.supply == Supply::Dc);
+        let dc_in_play = self
+            .frame
+            .installation
+            .sources
+            .iter()
+            .any(|s| s.supply == Supply::Dc);
         if dc_in_play && evidence.number("voltage_dc_v").is_none() {
             self.fail(
                 Reason::new(self.what("voltage_dc_v"), "no reading on direct voltage")
@@ -364,8 +468,12 @@ impl<'a> Rules<'a> {
     }
 
     fn tester_rating(&mut self) {
-        let Some(serial) = self.evidence().text("tester") else { return };
-        let Some(tester) = self.frame.instrument(serial) else { return };
+        let Some(serial) = self.evidence().text("tester") else {
+            return;
+        };
+        let Some(tester) = self.frame.instrument(serial) else {
+            return;
+        };
         let highest = self
             .frame
             .installation
@@ -379,14 +487,21 @@ impl<'a> Rules<'a> {
             .as_thousandths();
         // Rated for 1.2 times the highest direct voltage (project default).
         let needed = highest.saturating_add(highest / 5);
-        let rated = tester.rated_dc_voltage_v.map(|rated| rated.as_thousandths());
+        let rated = tester
+            .rated_dc_voltage_v
+            .map(|rated| rated.as_thousandths());
         if rated.is_none_or(|rated| rated < needed) {
             self.ruling.refusals.push(
                 Reason::new(
                     format!("rating of tester {serial}"),
-                    rated.map_or("not known".into(), |r| format!("{} V dc", Decimal::from_thousandths(r))),
+                    rated.map_or("not known".into(), |r| {
+                        format!("{} V dc", Decimal::from_thousandths(r))
+                    }),
                 )
-                .limit(format!("{} V dc, 1.2 times the highest direct voltage", Decimal::from_thousandths(needed)))
+                .limit(format!(
+                    "{} V dc, 1.2 times the highest direct voltage",
+                    Decimal::from_thousandths(needed)
+                ))
                 .clause("rule 3.6 of the procedure (project default, not law)")
                 .way_out("use a tester that is rated for this installation"),
             );
@@ -394,17 +509,26 @@ impl<'a> Rules<'a> {
     }
 
     fn same_tester_and_window(&mut self) {
-        let before = self.progress.passed_doing(self.frame, Act::ProveTesterBefore, None).last();
+        let before = self
+            .progress
+            .passed_doing(self.frame, Act::ProveTesterBefore, None)
+            .last();
         // In a step that holds the whole trio, both proofs are in its own evidence.
         let Some(before) = before else { return };
         let evidence = self.evidence();
         for name in ["tester", "source"] {
             if evidence.text(name) != before.evidence.text(name) {
                 self.fail(
-                    Reason::new(self.what(name), evidence.text(name).unwrap_or("none").to_owned())
-                        .limit(format!("{}, as before the dead test", before.evidence.text(name).unwrap_or("none")))
-                        .clause("rule G3 of the procedure: one tester, one source")
-                        .way_out("start again with the tester proof"),
+                    Reason::new(
+                        self.what(name),
+                        evidence.text(name).unwrap_or("none").to_owned(),
+                    )
+                    .limit(format!(
+                        "{}, as before the dead test",
+                        before.evidence.text(name).unwrap_or("none")
+                    ))
+                    .clause("rule G3 of the procedure: one tester, one source")
+                    .way_out("start again with the tester proof"),
                 );
             }
         }
@@ -412,15 +536,20 @@ impl<'a> Rules<'a> {
         let gap = self.entry.at.seconds_since(before.at);
         if gap > minutes * 60 {
             self.fail(
-                Reason::new(self.what("time since the tester was proved before"), format!("{} min {} s", gap / 60, gap % 60))
-                    .limit(format!("{minutes} min"))
-                    .clause("rule G3 of the procedure (project default, not law)")
-                    .way_out("prove, test and prove again in one go"),
+                Reason::new(
+                    self.what("time since the tester was proved before"),
+                    format!("{} min {} s", gap / 60, gap % 60),
+                )
+                .limit(format!("{minutes} min"))
+                .clause("rule G3 of the procedure (project default, not law)")
+                .way_out("prove, test and prove again in one go"),
             );
         }
         if !self.ruling.fails.is_empty() {
             let why = format!("the tester proof after it failed ({})", self.step.id);
-            self.ruling.voids.push((Act::ProveTesterBefore, why.clone()));
+            self.ruling
+                .voids
+                .push((Act::ProveTesterBefore, why.clone()));
             self.ruling.voids.push((Act::TestDead, why));
         }
     }
@@ -433,10 +562,16 @@ impl<'a> Rules<'a> {
             && proved.text("tester") != evidence.text("tester")
         {
             self.fail(
-                Reason::new(self.what("tester"), evidence.text("tester").unwrap_or("none").to_owned())
-                    .limit(format!("{}, the one just proved", proved.text("tester").unwrap_or("none")))
-                    .clause("rule G3 of the procedure: one tester, one source")
-                    .way_out("test with the tester that was proved"),
+                Reason::new(
+                    self.what("tester"),
+                    evidence.text("tester").unwrap_or("none").to_owned(),
+                )
+                .limit(format!(
+                    "{}, the one just proved",
+                    proved.text("tester").unwrap_or("none")
+                ))
+                .clause("rule G3 of the procedure: one tester, one source")
+                .way_out("test with the tester that was proved"),
             );
         }
         let readings = evidence.rows("readings");
@@ -446,7 +581,9 @@ impl<'a> Rules<'a> {
                 continue;
             };
             let ac = row.text("supply") == Some("ac");
-            let limit = self.frame.setting(if ac { "dead_ac_v" } else { "dead_dc_v" });
+            let limit = self
+                .frame
+                .setting(if ac { "dead_ac_v" } else { "dead_dc_v" });
             if volts.magnitude() > limit {
                 let live = volts.magnitude() > self.frame.setting("live_v");
                 worst = Some(format!("{pair} {volts} V"));
@@ -467,15 +604,18 @@ impl<'a> Rules<'a> {
             }
         }
         for pair in self.pairs_wanted() {
-            let there = readings.iter().any(|row| {
-                row.text("pair") == Some(pair.0) && row.text("supply") == Some(pair.1)
-            });
+            let there = readings
+                .iter()
+                .any(|row| row.text("pair") == Some(pair.0) && row.text("supply") == Some(pair.1));
             if !there {
                 self.fail(
-                    Reason::new(self.what("readings"), format!("{} {} is missing", pair.0, pair.1))
-                        .limit("every pair of conductors at the place of work, in volts")
-                        .clause("NFPA 70E-2018, 120.5(7); EN 50110-1 rule 3, all poles (second-hand)")
-                        .way_out("measure the pair and write the volts, 0.0 as well"),
+                    Reason::new(
+                        self.what("readings"),
+                        format!("{} {} is missing", pair.0, pair.1),
+                    )
+                    .limit("every pair of conductors at the place of work, in volts")
+                    .clause("NFPA 70E-2018, 120.5(7); EN 50110-1 rule 3, all poles (second-hand)")
+                    .way_out("measure the pair and write the volts, 0.0 as well"),
                 );
             }
         }
@@ -494,10 +634,20 @@ impl<'a> Rules<'a> {
             "L1-L2", "L1-L3", "L2-L3", "L1-N", "L2-N", "L3-N", "L1-PE", "L2-PE", "L3-PE", "N-PE",
         ];
         const DC: [&str; 3] = ["DC+/DC-", "DC+/PE", "DC-/PE"];
-        let has = |supply| self.frame.installation.sources.iter().any(|s| s.supply == supply);
+        let has = |supply| {
+            self.frame
+                .installation
+                .sources
+                .iter()
+                .any(|s| s.supply == supply)
+        };
         let mut pairs = Vec::new();
         if has(Supply::Ac) {
-            let ac: &[&'static str] = if self.frame.installation.ac_phases == 3 { &THREE } else { &SINGLE };
+            let ac: &[&'static str] = if self.frame.installation.ac_phases == 3 {
+                &THREE
+            } else {
+                &SINGLE
+            };
             pairs.extend(ac.iter().map(|pair| (*pair, "ac")));
         }
         if has(Supply::Dc) {
@@ -532,7 +682,10 @@ impl<'a> Rules<'a> {
     /// C24: what stays live is listed, the pack's own terminals among it.
     fn cover(&mut self) {
         let remains = self.evidence().rows("live_remains");
-        if remains.iter().any(|row| row.yes_no("is_battery") == Some(true)) {
+        if remains
+            .iter()
+            .any(|row| row.yes_no("is_battery") == Some(true))
+        {
             return;
         }
         self.fail(
@@ -545,13 +698,18 @@ impl<'a> Rules<'a> {
 
     /// C25: in force for one shift at most.
     fn release(&mut self) {
-        let Some(expires) = self.evidence().time("expires_at") else { return };
+        let Some(expires) = self.evidence().time("expires_at") else {
+            return;
+        };
         let hours = self.frame.whole_setting("release_hours");
         let length = expires.seconds_since(self.entry.at);
         if length <= 0 || length > hours * 3600 {
             self.fail(
                 Reason::new(self.what("expires_at"), expires.to_string())
-                    .limit(format!("after {} and within {hours} h of it", self.entry.at))
+                    .limit(format!(
+                        "after {} and within {hours} h of it",
+                        self.entry.at
+                    ))
                     .clause("rule of the procedure (project default, not law)")
                     .way_out("release for this shift only"),
             );
@@ -578,8 +736,14 @@ impl<'a> Rules<'a> {
 
     /// M09: two people or an aid above 23 kg; an unknown mass counts as heavy.
     fn lift(&mut self) {
-        let planned = self.slot.and_then(|n| self.frame.modules.get(n)).and_then(|m| m.net_mass_kg);
-        let mass = self.evidence().number("net_mass_kg").or(planned.map(|mass| mass.decimal()));
+        let planned = self
+            .slot
+            .and_then(|n| self.frame.modules.get(n))
+            .and_then(|m| m.net_mass_kg);
+        let mass = self
+            .evidence()
+            .number("net_mass_kg")
+            .or(planned.map(|mass| mass.decimal()));
         let aided = self
             .evidence()
             .text("aid")
@@ -595,7 +759,9 @@ impl<'a> Rules<'a> {
                     mass.map_or("mass not known".into(), |mass| format!("{mass} kg")),
                 )
                 .limit("23 kg for one person under the best conditions")
-                .clause("revised NIOSH lifting equation (1991), load constant (read in a restatement)")
+                .clause(
+                    "revised NIOSH lifting equation (1991), load constant (read in a restatement)",
+                )
                 .way_out("two people, or a lifting aid of the plan that carries it"),
             );
         }
@@ -611,7 +777,12 @@ impl<'a> Rules<'a> {
         let Some(judged) = judged else { return };
         let mut codes = self.progress.findings(Some(module));
         let reasons = self.evidence().texts("reasons");
-        codes.extend(reasons.iter().flat_map(|text| text.split([',', ' '])).filter(|c| !c.is_empty()));
+        codes.extend(
+            reasons
+                .iter()
+                .flat_map(|text| text.split([',', ' ']))
+                .filter(|c| !c.is_empty()),
+        );
         let least = inspection::soundness_of(&codes);
         let officer = gate::is_officer(self.frame, &self.entry.by, self.entry.at);
         if judged < least && !officer {
@@ -627,10 +798,13 @@ impl<'a> Rules<'a> {
             && !officer
         {
             self.fail(
-                Reason::new(self.what("soundness"), format!("{judged}, judged {before} before"))
-                    .limit("no better than before")
-                    .clause("rule G14 of the procedure")
-                    .way_out("only the compliance officer may judge it better, with the reason"),
+                Reason::new(
+                    self.what("soundness"),
+                    format!("{judged}, judged {before} before"),
+                )
+                .limit("no better than before")
+                .clause("rule G14 of the procedure")
+                .way_out("only the compliance officer may judge it better, with the reason"),
             );
         }
     }
@@ -667,11 +841,17 @@ impl<'a> Rules<'a> {
         let lifted = (0..self.frame.modules.len())
             .filter(|n| self.progress.is_lifted(self.frame, *n))
             .count() as i64;
-        if planned != modules || removed != lifted || left != left_now || planned != removed + left {
+        if planned != modules || removed != lifted || left != left_now || planned != removed + left
+        {
             self.fail(
-                Reason::new(self.what("count"), format!("planned {planned}, removed {removed}, left {left}"))
-                    .limit(format!("planned {modules}, removed {lifted}, left {left_now} by the record"))
-                    .way_out("count again; a module that is not accounted for keeps the job open"),
+                Reason::new(
+                    self.what("count"),
+                    format!("planned {planned}, removed {removed}, left {left}"),
+                )
+                .limit(format!(
+                    "planned {modules}, removed {lifted}, left {left_now} by the record"
+                ))
+                .way_out("count again; a module that is not accounted for keeps the job open"),
             );
         }
     }
@@ -689,12 +869,18 @@ impl<'a> Rules<'a> {
         let rows = self.evidence().rows("locks");
         for lock in &fitted {
             let number = lock.text("lock_number").unwrap_or("");
-            let Some(row) = rows.iter().find(|row| row.text("lock_number") == Some(number)) else {
+            let Some(row) = rows
+                .iter()
+                .find(|row| row.text("lock_number") == Some(number))
+            else {
                 self.fail(
-                    Reason::new(self.what("locks"), format!("lock {number} is not accounted for"))
-                        .limit("locks put on = locks taken off")
-                        .clause(CLAUSE)
-                        .way_out("find the lock and its holder"),
+                    Reason::new(
+                        self.what("locks"),
+                        format!("lock {number} is not accounted for"),
+                    )
+                    .limit("locks put on = locks taken off")
+                    .clause(CLAUSE)
+                    .way_out("find the lock and its holder"),
                 );
                 continue;
             };
@@ -703,11 +889,21 @@ impl<'a> Rules<'a> {
                 continue;
             }
             let facts = [
-                ("holder_not_on_site", row.yes_no("holder_not_on_site") == Some(true)),
+                (
+                    "holder_not_on_site",
+                    row.yes_no("holder_not_on_site") == Some(true),
+                ),
                 ("effort_to_tell", row.text("effort_to_tell").is_some()),
-                ("told_before_resuming", row.text("told_before_resuming").is_some()),
+                (
+                    "told_before_resuming",
+                    row.text("told_before_resuming").is_some(),
+                ),
             ];
-            let missing: Vec<_> = facts.iter().filter(|(_, there)| !there).map(|(name, _)| *name).collect();
+            let missing: Vec<_> = facts
+                .iter()
+                .filter(|(_, there)| !there)
+                .map(|(name, _)| *name)
+                .collect();
             if !missing.is_empty() {
                 self.fail(
                     Reason::new(
@@ -724,12 +920,19 @@ impl<'a> Rules<'a> {
 
     /// Z13: not by the person who tested dead.
     fn audit(&mut self) {
-        if self.progress.passed_doing(self.frame, Act::TestDead, None).any(|test| test.by == self.entry.by) {
+        if self
+            .progress
+            .passed_doing(self.frame, Act::TestDead, None)
+            .any(|test| test.by == self.entry.by)
+        {
             self.ruling.refusals.push(
-                Reason::new(self.what("auditor"), self.frame.name_of(&self.entry.by).to_owned())
-                    .limit("another person than the one who tested dead")
-                    .clause("rule G11 of the procedure (project default, not law)")
-                    .way_out("somebody else audits"),
+                Reason::new(
+                    self.what("auditor"),
+                    self.frame.name_of(&self.entry.by).to_owned(),
+                )
+                .limit("another person than the one who tested dead")
+                .clause("rule G11 of the procedure (project default, not law)")
+                .way_out("somebody else audits"),
             );
         }
     }
@@ -740,7 +943,10 @@ impl<'a> Rules<'a> {
             let rows = self.evidence().rows(table);
             let mut before: Option<(&str, Moment)> = None;
             for row in rows {
-                let pole = row.text("pole").or_else(|| row.text("link")).unwrap_or("pole");
+                let pole = row
+                    .text("pole")
+                    .or_else(|| row.text("link"))
+                    .unwrap_or("pole");
                 let (opened, covered) = (row.time("opened_at"), row.time("covered_at"));
                 let begins = opened.or(covered);
                 if let (Some((other, covered_before)), Some(begins)) = (before, begins)
@@ -757,9 +963,16 @@ impl<'a> Rules<'a> {
                     && covered < opened
                 {
                     self.fail(
-                        Reason::new(self.what(pole), format!("covered {} before it was opened {}", covered.wall_clock(), opened.wall_clock()))
-                            .limit("opened, then covered")
-                            .way_out("write down the true times"),
+                        Reason::new(
+                            self.what(pole),
+                            format!(
+                                "covered {} before it was opened {}",
+                                covered.wall_clock(),
+                                opened.wall_clock()
+                            ),
+                        )
+                        .limit("opened, then covered")
+                        .way_out("write down the true times"),
                     );
                 }
                 if let Some(covered) = covered {
@@ -797,7 +1010,10 @@ pub fn required_wait_s(frame: &Frame) -> RequiredWait {
             seconds: computed,
             from: format!("computed to 60 V, tolerances included; the label says {label} s"),
         },
-        (Some(label), _) => RequiredWait { seconds: label, from: "the label".into() },
+        (Some(label), _) => RequiredWait {
+            seconds: label,
+            from: "the label".into(),
+        },
         (None, Some(computed)) => RequiredWait {
             seconds: computed,
             from: "computed to 60 V, tolerances included".into(),
@@ -811,10 +1027,4 @@ pub fn required_wait_s(frame: &Frame) -> RequiredWait {
 
 fn words(name: &str) -> String {
     name.replace('_', " ")
-}
-
-/// The text of an answer as the record shows it.
-#[must_use]
-pub fn shown(value: Option<&Value>) -> String {
-    value.map_or_else(|| "no answer".to_owned(), ToString::to_string)
 }

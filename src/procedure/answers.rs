@@ -3,7 +3,7 @@
 use super::entry::LONGEST_TEXT;
 use super::frame::{Frame, Slot};
 use super::progress::Progress;
-use super::{EvidenceKind, EvidenceSpec, Evidence, Limit, Step, Value};
+use super::{Evidence, EvidenceKind, EvidenceSpec, Limit, Step, Value};
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::inspection;
@@ -35,7 +35,13 @@ pub(super) fn look(
     at: Moment,
     evidence: &Evidence,
 ) -> Answers {
-    let mut look = Look { frame, progress, slot, at, answers: Answers::default() };
+    let mut look = Look {
+        frame,
+        progress,
+        slot,
+        at,
+        answers: Answers::default(),
+    };
     look.all(&step.evidence, evidence, &step.id);
     look.answers
 }
@@ -55,7 +61,13 @@ impl Look<'_> {
                 let known = specs.iter().map(|spec| spec.name.as_str());
                 self.answers.refusals.push(
                     Reason::new(format!("answer `{name}` of {place}"), "not asked for")
-                        .limit(specs.iter().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", "))
+                        .limit(
+                            specs
+                                .iter()
+                                .map(|s| s.name.as_str())
+                                .collect::<Vec<_>>()
+                                .join(", "),
+                        )
                         .way_out(match nearest(name, known) {
                             Some(near) => format!("did you mean `{near}`?"),
                             None => "leave it out, or put it in a reading of its own".into(),
@@ -74,7 +86,9 @@ impl Look<'_> {
             None if spec.optional => {}
             None | Some(Value::Unknown) => {
                 if !spec.unknown.is_empty() {
-                    self.answers.unknowns.push(format!("{what}: not known; {}", spec.unknown));
+                    self.answers
+                        .unknowns
+                        .push(format!("{what}: not known; {}", spec.unknown));
                 } else if !spec.optional {
                     self.answers.fails.push(
                         Reason::new(what, "not known")
@@ -103,8 +117,13 @@ impl Look<'_> {
     ) -> bool {
         let fits = match spec.kind {
             EvidenceKind::Number => value.number().is_some(),
-            EvidenceKind::Whole => value.number().and_then(Decimal::as_whole).is_some_and(|n| n >= 0),
-            EvidenceKind::Text => matches!(value, Value::Text(text) if text.len() <= 4 * LONGEST_TEXT),
+            EvidenceKind::Whole => value
+                .number()
+                .and_then(Decimal::as_whole)
+                .is_some_and(|n| n >= 0),
+            EvidenceKind::Text => {
+                matches!(value, Value::Text(text) if text.len() <= 4 * LONGEST_TEXT)
+            }
             EvidenceKind::YesNo => value.yes_no().is_some(),
             EvidenceKind::Choice => {
                 matches!(value, Value::Text(text) if spec.of.contains(text))
@@ -175,7 +194,9 @@ impl Look<'_> {
                 Reason::new(what, format!("`{serial}` is not on the plan"))
                     .limit(wanted(spec))
                     .way_out(match nearest(serial, known) {
-                        Some(near) => format!("did you mean `{near}`? otherwise enter it in the plan first"),
+                        Some(near) => {
+                            format!("did you mean `{near}`? otherwise enter it in the plan first")
+                        }
                         None => "enter it in the plan with its due date first".into(),
                     }),
             );
@@ -183,9 +204,12 @@ impl Look<'_> {
         };
         if !spec.of.is_empty() && !spec.of.iter().any(|kind| kind == instrument.kind.name()) {
             self.answers.refusals.push(
-                Reason::new(what, format!("{serial} is a {}", instrument.kind.name().replace('_', " ")))
-                    .limit(wanted(spec))
-                    .way_out("use an instrument made for this reading"),
+                Reason::new(
+                    what,
+                    format!("{serial} is a {}", instrument.kind.name().replace('_', " ")),
+                )
+                .limit(wanted(spec))
+                .way_out("use an instrument made for this reading"),
             );
             return false;
         }
@@ -200,10 +224,20 @@ impl Look<'_> {
 
     fn findings(&mut self, value: &Value, what: &str) -> bool {
         let codes: Vec<&str> = match value {
-            Value::Text(text) => text.split([',', ' ']).filter(|code| !code.is_empty()).collect(),
-            Value::List(items) => {
-                items.iter().filter_map(|i| if let Value::Text(t) = i { Some(t.as_str()) } else { None }).collect()
-            }
+            Value::Text(text) => text
+                .split([',', ' '])
+                .filter(|code| !code.is_empty())
+                .collect(),
+            Value::List(items) => items
+                .iter()
+                .filter_map(|i| {
+                    if let Value::Text(t) = i {
+                        Some(t.as_str())
+                    } else {
+                        None
+                    }
+                })
+                .collect(),
             _ => Vec::new(),
         };
         let mut all_known = true;
@@ -228,8 +262,17 @@ impl Look<'_> {
         all_known
     }
 
-    fn keeps(&mut self, limit: &Limit, spec: &EvidenceSpec, value: &Value, what: &str, row: &Evidence) {
-        let Some(allowed) = self.breach(limit, value, row) else { return };
+    fn keeps(
+        &mut self,
+        limit: &Limit,
+        spec: &EvidenceSpec,
+        value: &Value,
+        what: &str,
+        row: &Evidence,
+    ) {
+        let Some(allowed) = self.breach(limit, value, row) else {
+            return;
+        };
         if let Some(code) = &limit.finding {
             self.answers.findings.push(code.clone());
             if inspection::finding(code).is_ok_and(inspection::Finding::is_red_flag) {
@@ -248,7 +291,11 @@ impl Look<'_> {
             && known != crate::citation::Known::Read
             && !clause.contains(known.words())
         {
-            clause = if clause.is_empty() { known.words().into() } else { format!("{clause} ({})", known.words()) };
+            clause = if clause.is_empty() {
+                known.words().into()
+            } else {
+                format!("{clause} ({})", known.words())
+            };
         }
         self.answers.fails.push(
             Reason::new(what, value.to_string())
@@ -264,7 +311,9 @@ impl Look<'_> {
         let setting = |name: &Option<String>| name.as_ref().map(|name| self.frame.setting(name));
         let most = limit.at_most.or(setting(&limit.at_most_setting));
         let least = limit.at_least.or(setting(&limit.at_least_setting));
-        let magnitude = limit.magnitude_at_most.or(setting(&limit.magnitude_at_most_setting));
+        let magnitude = limit
+            .magnitude_at_most
+            .or(setting(&limit.magnitude_at_most_setting));
         if let Some(most) = most
             && number.is_none_or(|number| number > most)
         {
@@ -290,12 +339,13 @@ impl Look<'_> {
             }
         }
         if let Some(other) = &limit.same_as {
-            let expected = other
-                .split_once('.')
-                .and_then(|(step, name)| {
-                    let own = row.answer(name);
-                    self.progress.evidence_of(self.frame, step, self.slot).and_then(|e| e.answer(name)).or(own)
-                });
+            let expected = other.split_once('.').and_then(|(step, name)| {
+                let own = row.answer(name);
+                self.progress
+                    .evidence_of(self.frame, step, self.slot)
+                    .and_then(|e| e.answer(name))
+                    .or(own)
+            });
             let same = expected.is_some_and(|expected| match (expected.number(), number) {
                 (Some(a), Some(b)) => a == b,
                 _ => expected == value,
@@ -309,7 +359,11 @@ impl Look<'_> {
         }
         if let Some(above) = &limit.above {
             let base = row.number(&above.of).and_then(Decimal::thousandths);
-            let rise = self.frame.setting(&above.setting).thousandths().unwrap_or(0);
+            let rise = self
+                .frame
+                .setting(&above.setting)
+                .thousandths()
+                .unwrap_or(0);
             let inside = match (number.and_then(Decimal::thousandths), base) {
                 (Some(value), Some(base)) => value.saturating_sub(base) <= rise,
                 _ => false,
@@ -336,12 +390,18 @@ fn wanted(spec: &EvidenceSpec) -> String {
         EvidenceKind::Choice => format!("one of {}", spec.of.join(", ")),
         EvidenceKind::Time => "a time with its offset, such as 2026-11-25T08:50:00+01:00".into(),
         EvidenceKind::Person => "a person of the plan".into(),
-        EvidenceKind::Instrument => format!("a {} of the plan", spec.of.join(" or ").replace('_', " ")),
+        EvidenceKind::Instrument => {
+            format!("a {} of the plan", spec.of.join(" or ").replace('_', " "))
+        }
         EvidenceKind::Findings => "finding codes F01 to F36".into(),
         EvidenceKind::List => "a list of texts".into(),
         EvidenceKind::Table => format!(
             "rows of {}",
-            spec.columns.iter().map(|c| c.name.as_str()).collect::<Vec<_>>().join(", ")
+            spec.columns
+                .iter()
+                .map(|c| c.name.as_str())
+                .collect::<Vec<_>>()
+                .join(", ")
         ),
     }
 }

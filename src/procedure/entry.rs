@@ -35,6 +35,8 @@ pub enum Kind {
     LeftBehind,
     /// A lock came off before its time.
     LockRemoved,
+    /// The place of work changed.
+    PlaceChanged,
     /// A reading at any time and place, outside a step.
     Reading,
     /// A lead that can restart the installation was plugged in again.
@@ -60,6 +62,7 @@ impl Kind {
             Self::LateEntry => "late_entry",
             Self::LeftBehind => "left_behind",
             Self::LockRemoved => "lock_removed",
+            Self::PlaceChanged => "place_changed",
             Self::Reading => "reading",
             Self::RestartLeadPlugged => "restart_lead_plugged",
             Self::Resume => "resume",

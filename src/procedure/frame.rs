@@ -42,8 +42,12 @@ impl Frame {
         left_out: &BTreeSet<String>,
     ) -> Self {
         modules.sort_by_key(|module| module.position);
-        let places =
-            procedure.steps.iter().enumerate().map(|(n, step)| (step.id.clone(), n)).collect();
+        let places = procedure
+            .steps
+            .iter()
+            .enumerate()
+            .map(|(n, step)| (step.id.clone(), n))
+            .collect();
         let left_out = procedure
             .steps
             .iter()
@@ -81,7 +85,11 @@ impl Frame {
 
     /// Steps that do `act`, with their places.
     pub fn steps_doing(&self, act: Act) -> impl Iterator<Item = (usize, &Step)> {
-        self.procedure.steps.iter().enumerate().filter(move |(_, step)| step.does_act(act))
+        self.procedure
+            .steps
+            .iter()
+            .enumerate()
+            .filter(move |(_, step)| step.does_act(act))
     }
 
     /// Whether the plan leaves the step out.
@@ -118,13 +126,17 @@ impl Frame {
     /// procedure that uses another is refused, so 0 (the strictest upper limit) is never seen.
     #[must_use]
     pub fn setting(&self, name: &str) -> Decimal {
-        self.settings.get(name).map_or(Decimal::whole(0), |setting| setting.value)
+        self.settings
+            .get(name)
+            .map_or(Decimal::whole(0), |setting| setting.value)
     }
 
     /// Whole value of a setting, as [`Frame::setting`].
     #[must_use]
     pub fn whole_setting(&self, name: &str) -> i64 {
-        self.setting(name).thousandths().map_or(0, |thousandths| thousandths / 1000)
+        self.setting(name)
+            .thousandths()
+            .map_or(0, |thousandths| thousandths / 1000)
     }
 
     /// Slots in which the step stands: one for the job, or one for each module.

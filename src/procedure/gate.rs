@@ -13,8 +13,16 @@ use crate::units::{Decimal, Grams};
 
 /// Reasons for which the step stays shut, whoever comes; empty where it is open.
 #[must_use]
-pub fn closed(frame: &Frame, progress: &Progress, place: usize, slot: Slot, at: Option<Moment>) -> Vec<Reason> {
-    let Some(step) = frame.step_at(place) else { return Vec::new() };
+pub fn closed(
+    frame: &Frame,
+    progress: &Progress,
+    place: usize,
+    slot: Slot,
+    at: Option<Moment>,
+) -> Vec<Reason> {
+    let Some(step) = frame.step_at(place) else {
+        return Vec::new();
+    };
     let mut reasons = Vec::new();
     stopped(progress, step, &mut reasons);
     order(frame, progress, place, step, slot, &mut reasons);
@@ -52,13 +60,19 @@ pub fn people(
         reasons.push(
             Reason::new(format!("people at {}", step.id), "one")
                 .limit("two distinct people, both signed in")
-                .clause(if step.people == People::Two { "rule G9 of the procedure" } else { "above 60 V dc: second worker (ISO 6469-4, 60 V dc touch limit, read in part)" })
+                .clause(if step.people == People::Two {
+                    "rule G9 of the procedure"
+                } else {
+                    "above 60 V dc: second worker (ISO 6469-4, 60 V dc touch limit, read in part)"
+                })
                 .way_out("name the second person who was there; nobody else may be entered"),
         );
     }
     if step.does_act(Act::ReleaseWork)
         && !frame.installation.one_household_circuit
-        && progress.passed_doing(frame, Act::TestDead, None).any(|test| test.by == by)
+        && progress
+            .passed_doing(frame, Act::TestDead, None)
+            .any(|test| test.by == by)
     {
         reasons.push(
             Reason::new(format!("release {}", step.id), format!("by {}, who also tested", frame.name_of(by)))
@@ -106,7 +120,11 @@ fn order(
     let first_step = frame.step(first_id);
     let why = first_step.and_then(|_| {
         let first_place = frame.place(first_id)?;
-        let first_slot = if frame.step_at(first_place)?.per == Per::Job { None } else { slot };
+        let first_slot = if frame.step_at(first_place)?.per == Per::Job {
+            None
+        } else {
+            slot
+        };
         match progress.standing(first_place, first_slot) {
             Standing::Stale { why, .. } => Some(format!("no longer proved: {why}")),
             Standing::Void { why, .. } => Some(format!("taken back: {why}")),
@@ -137,7 +155,12 @@ fn order(
 
 fn list(ids: &[String]) -> String {
     const SHOWN: usize = 6;
-    let mut text = ids.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", ");
+    let mut text = ids
+        .iter()
+        .take(SHOWN)
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(", ");
     if ids.len() > SHOWN {
         text.push_str(&format!(" and {} more", ids.len() - SHOWN));
     }
@@ -152,7 +175,9 @@ fn module_order(
     module: usize,
     reasons: &mut Vec<Reason>,
 ) {
-    let Some(here) = frame.modules.get(module) else { return };
+    let Some(here) = frame.modules.get(module) else {
+        return;
+    };
     if let Some(why) = progress.left_behind(module) {
         reasons.push(
             Reason::new(format!("module {}", here.id), format!("left behind: {why}"))
@@ -161,7 +186,9 @@ fn module_order(
         );
     }
     if !progress.is_for(step, Some(module)) {
-        let soundness = progress.soundness(module).map_or("not judged", |s| s.word());
+        let soundness = progress
+            .soundness(module)
+            .map_or("not judged", |s| s.word());
         reasons.push(
             Reason::new(format!("{} for module {}", step.id, here.id), format!("module is {soundness}"))
                 .limit(if soundness == "sound" || soundness == "suspect" {
@@ -182,10 +209,13 @@ fn module_order(
             .find(|(n, _)| !progress.is_lifted(frame, *n));
         if let Some((_, above)) = above {
             reasons.push(
-                Reason::new(format!("lift of module {}", here.id), format!("{} is still above it", above.id))
-                    .limit("modules leave from the top")
-                    .clause("rule G8 of the procedure")
-                    .way_out(format!("lift {} first", above.id)),
+                Reason::new(
+                    format!("lift of module {}", here.id),
+                    format!("{} is still above it", above.id),
+                )
+                .limit("modules leave from the top")
+                .clause("rule G8 of the procedure")
+                .way_out(format!("lift {} first", above.id)),
             );
         }
     }
@@ -195,18 +225,25 @@ fn module_order(
 fn bands(frame: &Frame, progress: &Progress, step: &Step, reasons: &mut Vec<Reason>) {
     let group = progress.largest_group_v(frame);
     let limit = frame.setting("group_limit_v");
-    let on_modules =
-        [Act::TouchModule, Act::CoverPoles, Act::LiftModule].into_iter().any(|act| step.does_act(act));
+    let on_modules = [Act::TouchModule, Act::CoverPoles, Act::LiftModule]
+        .into_iter()
+        .any(|act| step.does_act(act));
     if group > limit && on_modules {
         reasons.push(
-            Reason::new(format!("{} {}", step.id, step.does), format!("largest joined group {group} V dc"))
-                .limit(format!("{limit} V dc; above it only the next split point may be opened"))
-                .clause("NEC 2020, 480.7(C)")
-                .way_out("split the string at its middle first, one link at a time"),
+            Reason::new(
+                format!("{} {}", step.id, step.does),
+                format!("largest joined group {group} V dc"),
+            )
+            .limit(format!(
+                "{limit} V dc; above it only the next split point may be opened"
+            ))
+            .clause("NEC 2020, 480.7(C)")
+            .way_out("split the string at its middle first, one link at a time"),
         );
     }
-    let live_links =
-        [Act::Split, Act::Disconnect].into_iter().any(|act| step.does_act(act));
+    let live_links = [Act::Split, Act::Disconnect]
+        .into_iter()
+        .any(|act| step.does_act(act));
     let named = progress
         .passed_doing(frame, Act::ReleaseWork, None)
         .any(|release| release.evidence.text("live_work_release").is_some());
@@ -236,7 +273,13 @@ fn release_in_force(frame: &Frame, progress: &Progress, at: Moment, reasons: &mu
 }
 
 fn competent(frame: &Frame, step: &Step, at: Moment, by: &str, reasons: &mut Vec<Reason>) {
-    let roles = || step.role.iter().map(|role| role.words()).collect::<Vec<_>>().join(" or ");
+    let roles = || {
+        step.role
+            .iter()
+            .map(|role| role.words())
+            .collect::<Vec<_>>()
+            .join(" or ")
+    };
     let Some(person) = frame.person(by) else {
         reasons.push(
             Reason::new("person", format!("`{by}` is not on the plan"))
@@ -248,7 +291,10 @@ fn competent(frame: &Frame, step: &Step, at: Moment, by: &str, reasons: &mut Vec
     if person.competence(&step.role, at.local_day()).is_some() {
         return;
     }
-    let expired = person.competences.iter().find(|one| step.role.contains(&one.role));
+    let expired = person
+        .competences
+        .iter()
+        .find(|one| step.role.contains(&one.role));
     reasons.push(
         Reason::new(
             format!("{} by {}", step.id, person.name),
@@ -285,20 +331,42 @@ fn gloves(frame: &Frame, progress: &Progress, at: Moment, reasons: &mut Vec<Reas
         return;
     }
     let day = at.local_day();
-    let pairs = frame.instruments.iter().filter(|one| one.kind == InstrumentKind::Gloves);
+    let pairs = frame
+        .instruments
+        .iter()
+        .filter(|one| one.kind == InstrumentKind::Gloves);
     let serves = pairs.clone().any(|pair| {
         pair.out_of_date(day).is_none()
-            && pair.glove_class.is_some_and(|class| class.accepted_dc().decimal() >= group)
+            && pair
+                .glove_class
+                .is_some_and(|class| class.accepted_dc().decimal() >= group)
     });
     if !serves {
         let had: Vec<String> = pairs
-            .map(|pair| format!("{} tested {}", pair.serial, pair.tested_on.map_or("never".into(), |d| d.to_string())))
+            .map(|pair| {
+                format!(
+                    "{} tested {}",
+                    pair.serial,
+                    pair.tested_on.map_or("never".into(), |d| d.to_string())
+                )
+            })
             .collect();
         reasons.push(
-            Reason::new("insulating gloves", if had.is_empty() { "none on the plan".into() } else { had.join(", ") })
-                .limit(format!("one pair tested within six months and rated for {group} V dc"))
-                .clause("above 60 V dc; test interval six months (second-hand)")
-                .way_out("take gloves of the right class that are in date; nobody on site may waive this"),
+            Reason::new(
+                "insulating gloves",
+                if had.is_empty() {
+                    "none on the plan".into()
+                } else {
+                    had.join(", ")
+                },
+            )
+            .limit(format!(
+                "one pair tested within six months and rated for {group} V dc"
+            ))
+            .clause("above 60 V dc; test interval six months (second-hand)")
+            .way_out(
+                "take gloves of the right class that are in date; nobody on site may waive this",
+            ),
         );
     }
 }
@@ -313,14 +381,19 @@ pub(super) fn too_heavy_alone(mass_kg: Option<Decimal>) -> bool {
 pub(super) fn aid_carries(frame: &Frame, aid: &str, mass_kg: Option<Decimal>) -> bool {
     frame.instrument(aid).is_some_and(|aid| {
         aid.kind == InstrumentKind::LiftingAid
-            && mass_kg
-                .is_some_and(|mass| aid.lifting_capacity_kg.map(Grams::decimal).is_some_and(|max| mass <= max))
+            && mass_kg.is_some_and(|mass| {
+                aid.lifting_capacity_kg
+                    .map(Grams::decimal)
+                    .is_some_and(|max| mass <= max)
+            })
     })
 }
 
 /// Whether somebody is the compliance officer on that day.
 pub(super) fn is_officer(frame: &Frame, by: &str, at: Moment) -> bool {
-    frame
-        .person(by)
-        .is_some_and(|person| person.competence(&[Role::ComplianceOfficer], at.local_day()).is_some())
+    frame.person(by).is_some_and(|person| {
+        person
+            .competence(&[Role::ComplianceOfficer], at.local_day())
+            .is_some()
+    })
 }

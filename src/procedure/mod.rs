@@ -1,11 +1,28 @@
 //! The order of a removal: steps, their precedence, its proof, progress, stop-work and the gate.
 
+mod acts;
+mod answers;
 mod crew;
 mod entry;
+mod frame;
+mod gate;
+mod graph;
+mod join;
+mod judgement;
+mod progress;
+mod settings;
 mod step;
 
+pub use acts::{RequiredWait, required_wait_s};
 pub use crew::{Competence, Person};
 pub use entry::{Entry, Evidence, Kind, LONGEST_TEXT, Photo, Value};
+pub use frame::{Frame, Slot};
+pub use gate::{closed, people};
+pub use graph::{Cycle, Graph, StepSet};
+pub use join::ProcedureError;
+pub use judgement::{Judgement, Outcome, open_steps, take};
+pub use progress::{Progress, Standing, Stop};
+pub use settings::{NotBeyond, Setting, Settings};
 pub use step::{
     Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, People, Per, Procedure, Role,
     Step, When,

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::frame::{Frame, Slot};
-use super::{Act, Branch, Entry, Evidence, Kind, Need, Per, Step, When};
+use super::{Act, Branch, Entry, Evidence, Need, Per, Step, When};
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::units::Decimal;
@@ -108,13 +108,19 @@ impl Progress {
     /// Voltage of the largest joined group now: as measured, else the plan's maximum.
     #[must_use]
     pub fn largest_group_v(&self, frame: &Frame) -> Decimal {
-        self.largest_group_v.unwrap_or_else(|| frame.installation.max_voltage_v.decimal())
+        self.largest_group_v
+            .unwrap_or_else(|| frame.installation.max_voltage_v.decimal())
     }
 
     /// Finding codes on a module, or on the job as a whole, in order.
     #[must_use]
     pub fn findings(&self, slot: Slot) -> Vec<&str> {
-        self.findings.get(&slot).into_iter().flatten().map(String::as_str).collect()
+        self.findings
+            .get(&slot)
+            .into_iter()
+            .flatten()
+            .map(String::as_str)
+            .collect()
     }
 
     /// Soundness of a module as last judged.
@@ -161,7 +167,11 @@ impl Progress {
     #[must_use]
     pub fn evidence_of(&self, frame: &Frame, id: &str, slot: Slot) -> Option<&Evidence> {
         let place = frame.place(id)?;
-        let slot = if frame.step_at(place)?.per == Per::Job { None } else { slot };
+        let slot = if frame.step_at(place)?.per == Per::Job {
+            None
+        } else {
+            slot
+        };
         self.passed_entry(place, slot).map(|entry| &entry.evidence)
     }
 
@@ -180,7 +190,9 @@ impl Progress {
     /// Whether a module was lifted out.
     #[must_use]
     pub fn is_lifted(&self, frame: &Frame, module: usize) -> bool {
-        self.passed_doing(frame, Act::LiftModule, Some(module)).next().is_some()
+        self.passed_doing(frame, Act::LiftModule, Some(module))
+            .next()
+            .is_some()
     }
 
     /// Whether a step is for the module in this slot, as far as its soundness is judged.
@@ -199,7 +211,13 @@ impl Progress {
     /// taken back far up the way closes everything below it.
     #[must_use]
     pub fn open_needs(&self, frame: &Frame, place: usize, slot: Slot, fresh: bool) -> Vec<String> {
-        let mut search = Search { frame, progress: self, fresh, seen: BTreeSet::new(), open: Vec::new() };
+        let mut search = Search {
+            frame,
+            progress: self,
+            fresh,
+            seen: BTreeSet::new(),
+            open: Vec::new(),
+        };
         search.look_above(place, slot);
         search.open
     }
@@ -232,15 +250,22 @@ impl Progress {
     /// Makes one step stale.
     pub(super) fn make_stale(&mut self, place: usize, slot: Slot, why: &str) {
         if let Standing::Passed(entry) = self.standing(place, slot) {
-            let standing = Standing::Stale { entry: *entry, why: why.to_owned() };
+            let standing = Standing::Stale {
+                entry: *entry,
+                why: why.to_owned(),
+            };
             self.set_standing(place, slot, standing);
         }
     }
 
     /// Makes one step void.
     pub(super) fn make_void(&mut self, place: usize, slot: Slot, why: &str) {
-        if let Standing::Passed(entry) | Standing::Stale { entry, .. } = self.standing(place, slot) {
-            let standing = Standing::Void { entry: *entry, why: why.to_owned() };
+        if let Standing::Passed(entry) | Standing::Stale { entry, .. } = self.standing(place, slot)
+        {
+            let standing = Standing::Void {
+                entry: *entry,
+                why: why.to_owned(),
+            };
             self.set_standing(place, slot, standing);
         }
     }
@@ -261,7 +286,11 @@ impl Progress {
             }
         }
         self.make_proof_stale(frame, why);
-        self.stop = Some(Stop { since: at, why: why.to_owned(), red_flag: true });
+        self.stop = Some(Stop {
+            since: at,
+            why: why.to_owned(),
+            red_flag: true,
+        });
     }
 
     /// Whether every step that allows to return has passed.
@@ -275,11 +304,6 @@ impl Progress {
             }
         }
         any
-    }
-
-    /// Whether any step that touches was ever tried: only then can a pause spoil a proof.
-    pub(super) fn entries_of(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
-        self.entries.iter().filter(move |entry| entry.kind == kind)
     }
 }
 
@@ -309,7 +333,9 @@ struct Search<'a> {
 
 impl Search<'_> {
     fn look_above(&mut self, place: usize, slot: Slot) {
-        let Some(step) = self.frame.step_at(place) else { return };
+        let Some(step) = self.frame.step_at(place) else {
+            return;
+        };
         for need in self.frame.kept_needs(step) {
             match need {
                 Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
@@ -340,9 +366,8 @@ impl Search<'_> {
     }
 
     fn has_passed(&self, id: &str, slot: Slot) -> bool {
-        self.target(id, slot).is_some_and(|(place, slot)| {
-            self.is_good(self.progress.standing(place, slot))
-        })
+        self.target(id, slot)
+            .is_some_and(|(place, slot)| self.is_good(self.progress.standing(place, slot)))
     }
 
     fn is_good(&self, standing: &Standing) -> bool {
@@ -370,8 +395,10 @@ impl Search<'_> {
 
     fn say_open(&mut self, id: &str, slot: Slot) {
         let module = slot.and_then(|number| self.frame.modules.get(number));
-        let is_module_step =
-            self.frame.step(id.split(' ').next().unwrap_or(id)).is_some_and(|s| s.per == Per::Module);
+        let is_module_step = self
+            .frame
+            .step(id.split(' ').next().unwrap_or(id))
+            .is_some_and(|s| s.per == Per::Module);
         let text = match module {
             Some(module) if is_module_step => format!("{id} of {}", module.id),
             _ => id.to_owned(),

@@ -138,6 +138,12 @@ impl FromStr for Need {
             Self::EveryModule(id.into())
         } else if text.contains('|') {
             Self::AnyOf(text.split('|').map(str::to_owned).collect())
+        } else if let Some(alias) = text.strip_prefix('@') {
+            return if is_id(alias) {
+                Ok(Self::Step(text.into()))
+            } else {
+                Err(format!("`{text}` is not an alias such as `@access`"))
+            };
         } else {
             Self::Step(text.into())
         };
