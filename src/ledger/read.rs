@@ -1,0 +1,232 @@
+//! Reading the bytes of a log: every line is looked at, every defect named, nothing panics, and
+//! what is good stays usable.
+
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+
+use super::breaks::{Break, Fault};
+use super::canonical::{Numbers, parse_json};
+use super::entry::{LogEntry, MAX_LINE, Reach, reach};
+use super::error::LedgerError;
+use super::log::Log;
+use super::tree::leaf_hash;
+
+impl Log {
+    /// Reads the bytes of a log file.
+    ///
+    /// The tree covers every whole line, good or not. [`Log::entries`] holds the lines that are
+    /// an entry of this log with the id that their content gives. A log with a defect takes no
+    /// further entry; one that only ends within a line does, once the file is cut to
+    /// [`Log::good_bytes`].
+    #[must_use]
+    pub fn read(bytes: &[u8]) -> (Self, Vec<Break>) {
+        let mut reader = Reader::default();
+        let mut rest = bytes;
+        while !rest.is_empty() {
+            let end = rest.iter().position(|byte| *byte == b'\n');
+            let Some((line, after)) = end.and_then(|end| rest.split_at_checked(end)) else {
+                reader.torn(rest.len());
+                break;
+            };
+            rest = after.strip_prefix(b"\n").unwrap_or(after);
+            reader.line(line, rest.is_empty());
+        }
+        reader.finish()
+    }
+}
+
+#[derive(Default)]
+struct Reader {
+    log: Log,
+    breaks: Vec<Break>,
+    /// For each whole line the place that it claims, if it can be read.
+    claims: Vec<Option<u64>>,
+}
+
+impl Reader {
+    fn line(&mut self, line: &[u8], is_last: bool) {
+        let number = self.log.len() + 1;
+        let read = read_entry(line);
+        if let Err((_, Some(Unfinished))) = read
+            && is_last
+        {
+            self.torn(line.len() + 1);
+            return;
+        }
+        let leaf = leaf_hash(line);
+        self.log.leaves.push(leaf);
+        self.log.frontier.push(leaf);
+        self.log.good_bytes += line.len() as u64 + 1;
+        match read {
+            Ok(entry) => self.entry(number, entry),
+            Err((fault, _)) => {
+                self.claims.push(None);
+                self.breaks.push(Break::at(number, None, fault));
+            }
+        }
+    }
+
+    fn entry(&mut self, number: u64, entry: LogEntry) {
+        let seq = Some(entry.seq);
+        if self.log.origin.is_empty() {
+            self.log.origin.clone_from(&entry.log);
+        } else if entry.log != self.log.origin {
+            self.claims.push(None);
+            let fault = Fault::OtherLog {
+                found: entry.log,
+                expected: self.log.origin.clone(),
+            };
+            self.breaks.push(Break::at(number, seq, fault));
+            return;
+        }
+        if reach(&entry.format) == Reach::ReadOnly {
+            let format = entry.format.clone();
+            self.breaks
+                .push(Break::at(number, seq, Fault::NewerFormat { format }));
+        }
+        if let Some(fault) = self.stamp_fault(&entry) {
+            self.breaks.push(Break::at(number, seq, fault));
+        }
+        self.claims.push(seq);
+        self.log.entries.push(entry);
+    }
+
+    /// Compares with the entry before, where that is the one before in the log too.
+    fn stamp_fault(&self, entry: &LogEntry) -> Option<Fault> {
+        let own_ms = u64::try_from(entry.moment().unix_ms()).unwrap_or(0);
+        let before = self
+            .log
+            .entries
+            .last()
+            .filter(|before| before.seq.checked_add(1) == Some(entry.seq));
+        if entry.stamp().ms < own_ms || before.is_some_and(|before| before.stamp() >= entry.stamp())
+        {
+            return Some(Fault::StampBackwards);
+        }
+        let back = before?.moment().unix_ms() - entry.moment().unix_ms();
+        u64::try_from(back)
+            .ok()
+            .filter(|by_ms| *by_ms > 0)
+            .map(|by_ms| Fault::ClockSetBack { by_ms })
+    }
+
+    fn torn(&mut self, lost: usize) {
+        let fault = Fault::TornLastLine {
+            good_bytes: self.log.good_bytes,
+            lost_bytes: lost as u64,
+        };
+        self.breaks.push(Break::at(self.log.len() + 1, None, fault));
+    }
+
+    fn finish(mut self) -> (Log, Vec<Break>) {
+        self.breaks.extend(order_breaks(&self.claims));
+        self.breaks.sort_by_key(|found| found.line);
+        self.log.close_over(&self.breaks);
+        (self.log, self.breaks)
+    }
+}
+
+/// The line ends before its JSON does.
+struct Unfinished;
+
+fn read_entry(line: &[u8]) -> Result<LogEntry, (Fault, Option<Unfinished>)> {
+    let plain = |fault| (fault, None);
+    if line.is_empty() {
+        return Err(plain(Fault::EmptyLine));
+    }
+    if line.len() > MAX_LINE {
+        let bytes = line.len() as u64;
+        return Err(plain(Fault::LineTooLong { bytes }));
+    }
+    let text = std::str::from_utf8(line).map_err(|_| plain(Fault::NotUtf8))?;
+    let value = parse_json(text, Numbers::Whole).map_err(|error| match error {
+        LedgerError::NotJson { why, unfinished } => {
+            (Fault::NotJson { why }, unfinished.then_some(Unfinished))
+        }
+        other => plain(fault_of(other)),
+    })?;
+    entry_of(text, value).map_err(plain)
+}
+
+fn entry_of(text: &str, value: Value) -> Result<LogEntry, Fault> {
+    let Value::Object(members) = value else {
+        return Err(Fault::Member {
+            why: "the line is not a JSON object".to_owned(),
+        });
+    };
+    // Before anything else: another major may look quite different.
+    if let Some(Value::String(format)) = members.get("format")
+        && reach(format) == Reach::Neither
+    {
+        let format = format.chars().take(20).collect();
+        return Err(Fault::UnknownFormat { format });
+    }
+    let entry = LogEntry::from_members(members).map_err(fault_of)?;
+    let rest = entry.rest().map_err(fault_of)?;
+    if rest.line(&entry.id) != text {
+        return Err(Fault::NotCanonical);
+    }
+    if rest.id(entry.moment().unix_ms()) != entry.id {
+        return Err(Fault::IdMismatch { id: entry.id });
+    }
+    Ok(entry)
+}
+
+fn fault_of(error: LedgerError) -> Fault {
+    match error {
+        LedgerError::RepeatedKey { pointer } => Fault::RepeatedKey { pointer },
+        LedgerError::Number { pointer } => Fault::InexactNumber { pointer },
+        other => Fault::Member {
+            why: other.to_string(),
+        },
+    }
+}
+
+/// Holes, repeats and swaps, from the places that the lines claim. A line that cannot be read
+/// may hold any one place.
+fn order_breaks(claims: &[Option<u64>]) -> Vec<Break> {
+    let mut breaks = Vec::new();
+    let mut expected = 0_u64;
+    // Lines just passed that cannot be read.
+    let mut unread = 0_u64;
+    let mut seen: Option<BTreeSet<u64>> = None;
+    let mut lines = claims.iter().enumerate().peekable();
+    while let Some((index, claim)) = lines.next() {
+        let line = index as u64 + 1;
+        let Some(seq) = *claim else {
+            unread += 1;
+            continue;
+        };
+        let follows = (expected..=expected.saturating_add(unread)).contains(&seq);
+        if !follows {
+            let next = lines.peek().and_then(|(_, next)| **next);
+            let fault = if seq < expected {
+                let seen = seen.get_or_insert_with(BTreeSet::new);
+                if seen.is_empty() {
+                    seen.extend(claims.iter().take(index).flatten());
+                }
+                if seen.contains(&seq) {
+                    Fault::SeqRepeat
+                } else {
+                    Fault::SeqOutOfOrder
+                }
+            } else if seq == expected.saturating_add(1) && next == Some(expected) {
+                lines.next();
+                Fault::SeqSwapped
+            } else {
+                Fault::SeqHole {
+                    from: expected.saturating_add(unread),
+                    to: seq - 1,
+                }
+            };
+            breaks.push(Break::at(line, Some(seq), fault));
+        }
+        if let Some(seen) = &mut seen {
+            seen.insert(seq);
+        }
+        expected = expected.max(seq.saturating_add(1));
+        unread = 0;
+    }
+    breaks
+}
