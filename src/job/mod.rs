@@ -1,1 +1,11 @@
-//! job
+//! One removal job: its plan, the entries taken so far, and what they amount to.
+
+mod account;
+mod event;
+mod fold;
+mod plan;
+
+pub use account::{Contents, Verdict};
+pub use event::{EntryBody, OpenedBody, PapersBody};
+pub use fold::{Job, Taken};
+pub use plan::{Leg, Party, Plan, PlanError, Site};

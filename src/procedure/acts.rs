@@ -26,6 +26,8 @@ pub(super) struct Ruling {
     pub(super) voids: Vec<(Act, String)>,
     /// A voltage that shows the dead side is not dead.
     pub(super) breaks_dead_proof: Option<String>,
+    /// Findings that follow.
+    pub(super) findings: Vec<String>,
 }
 
 /// Looks at every act of the step, in order.
@@ -67,6 +69,7 @@ pub(super) fn rule(
         }
     }
     rules.one_pole_at_a_time();
+    rules.poles_to_case();
     rules.ruling
 }
 
@@ -934,6 +937,18 @@ impl<'a> Rules<'a> {
                 .clause("rule G11 of the procedure (project default, not law)")
                 .way_out("somebody else audits"),
             );
+        }
+    }
+
+    /// M05: a pole that stays above the limit to the case, without the two-reading test, counts as
+    /// failed insulation (F26).
+    fn poles_to_case(&mut self) {
+        let limit = self.frame.setting("pole_to_case_v");
+        let above = ["positive_to_case_v", "negative_to_case_v"]
+            .into_iter()
+            .any(|name| self.evidence().number(name).is_some_and(|v| v.magnitude() > limit));
+        if above && self.evidence().number("insulation_ohm_per_v").is_none() {
+            self.ruling.findings.push("F26".into());
         }
     }
 

@@ -294,7 +294,7 @@ fn settle(
     progress.unknowns.extend(answers.unknowns);
     let reasons: Vec<Reason> = answers.fails.into_iter().chain(ruling.fails).collect();
     let passed = reasons.is_empty() && answers.red_flag.is_none();
-    for code in &answers.findings {
+    for code in answers.findings.iter().chain(&ruling.findings) {
         let new = progress
             .findings
             .entry(slot)

@@ -466,6 +466,9 @@ pub struct EvidenceSpec {
     /// The safe consequence of the answer "unknown". Empty: unknown does not pass the step.
     #[serde(default)]
     pub unknown: String,
+    /// The finding that the answer "unknown" amounts to.
+    #[serde(default)]
+    pub unknown_finding: Option<String>,
     /// Limits; all must hold.
     #[serde(default)]
     pub limits: Vec<Limit>,

@@ -1,0 +1,46 @@
+//! Finds the procedure and the settings of a job; a procedure is only used when it is proved.
+
+use std::path::Path;
+
+use super::ActionError;
+use super::read_record::read_text;
+use crate::procedure::{Procedure, Settings, prove};
+
+/// A procedure by name, or from a user's own file; proved either way.
+///
+/// # Errors
+/// No such name, a file that does not read, or a procedure whose proof fails.
+pub fn load_procedure(name: &str, file: Option<&Path>) -> Result<Procedure, ActionError> {
+    let (name, procedure) = match file {
+        Some(file) => (file.display().to_string(), Procedure::read(&read_text(file)?)),
+        None => (
+            name.to_owned(),
+            Procedure::shipped(name).ok_or_else(|| ActionError::NoSuchProcedure {
+                name: name.to_owned(),
+                known: Procedure::shipped_ids(),
+            })?,
+        ),
+    };
+    let procedure =
+        procedure.map_err(|why| ActionError::Procedure { name: name.clone(), why })?;
+    // What ships is proved by the tests on every change; a user's file is proved here.
+    if file.is_some()
+        && let Err(escapes) = prove(&procedure)
+    {
+        return Err(ActionError::Unproved { name, escapes });
+    }
+    Ok(procedure)
+}
+
+/// The settings that ship, or a user's own.
+///
+/// # Errors
+/// A file that does not read, lacks a setting, or goes beyond a published limit.
+pub fn load_settings(file: Option<&Path>) -> Result<Settings, ActionError> {
+    match file {
+        Some(path) => Settings::read(&read_text(path)?)
+            .map_err(|why| ActionError::Settings { path: path.into(), why }),
+        None => Settings::shipped()
+            .map_err(|why| ActionError::Settings { path: "templates/settings.toml".into(), why }),
+    }
+}

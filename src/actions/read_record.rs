@@ -1,0 +1,69 @@
+//! Reads `record.jsonl`: one entry a line, each line checked by itself.
+
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+
+use super::ActionError;
+use crate::procedure::Entry;
+
+/// Longest line of a record, in bytes. An entry is a few hundred.
+const LONGEST_LINE: usize = 256 * 1024;
+/// Largest file read whole: a plan or a record of one job.
+const LARGEST_FILE: u64 = 64 * 1024 * 1024;
+
+/// The text of a file: UTF-8, not larger than a job's file can be.
+pub(super) fn read_text(path: &Path) -> Result<String, ActionError> {
+    let file = fs::File::open(path).map_err(ActionError::file(path))?;
+    let size = file.metadata().map_err(ActionError::file(path))?.len();
+    if size > LARGEST_FILE {
+        return Err(ActionError::TooLarge {
+            path: path.into(),
+            what: format!("is {size} bytes long; at most {LARGEST_FILE}"),
+        });
+    }
+    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or(0));
+    file.take(LARGEST_FILE).read_to_end(&mut bytes).map_err(ActionError::file(path))?;
+    String::from_utf8(bytes).map_err(|error| ActionError::NotText {
+        path: path.into(),
+        at: error.utf8_error().valid_up_to(),
+    })
+}
+
+/// Every entry of a field record. Empty lines are passed over.
+///
+/// # Errors
+/// The first line that is not an entry, with its number and what is wrong with it.
+pub fn read_record(path: &Path) -> Result<Vec<Entry>, ActionError> {
+    let text = read_text(path)?;
+    let mut entries = Vec::new();
+    for (n, line) in text.lines().enumerate() {
+        if line.len() > LONGEST_LINE {
+            return Err(ActionError::TooLarge {
+                path: path.into(),
+                what: format!("line {} is {} bytes long; at most {LONGEST_LINE}", n + 1, line.len()),
+            });
+        }
+        if line.trim().is_empty() {
+            continue;
+        }
+        entries.push(serde_json::from_str(line).map_err(|error| ActionError::Record {
+            path: path.into(),
+            line: n + 1,
+            why: plain(&error),
+        })?);
+    }
+    Ok(entries)
+}
+
+/// What a JSON reader says, without its own line number (each line is read by itself).
+fn plain(error: &serde_json::Error) -> String {
+    let text = error.to_string();
+    match text.rsplit_once(" at line ") {
+        Some((what, place)) => match place.rsplit_once("column ") {
+            Some((_, column)) => format!("{what} (column {column})"),
+            None => what.to_owned(),
+        },
+        None => text,
+    }
+}

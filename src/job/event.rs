@@ -1,0 +1,75 @@
+//! What stands in the ledger: the body of each kind of entry.
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::{Plan, Taken};
+use crate::citation::Reason;
+use crate::procedure::{Entry, Outcome};
+
+/// The first entry: the plan and everything that decides with it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OpenedBody {
+    /// The plan, whole.
+    pub plan: Plan,
+    /// Name of the procedure.
+    pub procedure: String,
+    /// SHA-256 of the procedure as joined.
+    pub procedure_sha256: String,
+    /// SHA-256 of the settings.
+    pub settings_sha256: String,
+    /// Version of this program.
+    pub program: String,
+    /// Where the entries come from: `field record` (played from a file; its times are those of
+    /// the file) or `device` (made one by one on the device that signs).
+    pub entries_from: String,
+}
+
+/// An entry of the field record with what became of it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct EntryBody {
+    /// The entry as made.
+    pub entry: Entry,
+    /// What became of it.
+    pub outcome: Outcome,
+    /// Why it was refused or did not pass.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub reasons: Vec<Reason>,
+    /// What follows from it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<String>,
+}
+
+/// Papers that were issued, with their hashes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PapersBody {
+    /// Number of the issue, from 1; a later issue supersedes the ones before.
+    pub issue: u32,
+    /// Whether they are drafts.
+    pub draft: bool,
+    /// Rule set that decided.
+    pub rule_set: String,
+    /// File name and SHA-256 of each.
+    pub papers: Vec<(String, String)>,
+}
+
+impl EntryBody {
+    /// The body of an entry as it was taken.
+    #[must_use]
+    pub fn of(taken: &Taken) -> Self {
+        Self {
+            entry: taken.entry.clone(),
+            outcome: taken.judgement.outcome,
+            reasons: taken.judgement.reasons.clone(),
+            notes: taken.judgement.notes.clone(),
+        }
+    }
+
+    /// As JSON for the ledger. The forms hold no number, so nothing can be lost in one.
+    ///
+    /// # Errors
+    /// None for any entry that was read before.
+    pub fn to_value(&self) -> Result<Value, serde_json::Error> {
+        serde_json::to_value(self)
+    }
+}

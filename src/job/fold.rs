@@ -1,0 +1,156 @@
+//! Intent and state to events: each entry is taken in turn, and the state is what they add up to.
+
+use std::collections::BTreeSet;
+
+use super::Plan;
+use crate::citation::Reason;
+use crate::procedure::{
+    Act, Entry, Frame, Judgement, Outcome, Procedure, Progress, Settings, Slot, Standing, closed,
+    open_steps, take,
+};
+
+/// An entry and what became of it.
+#[derive(Debug, Clone)]
+pub struct Taken {
+    /// The entry as made.
+    pub entry: Entry,
+    /// What became of it.
+    pub judgement: Judgement,
+}
+
+/// A removal job as far as its entries go.
+#[derive(Debug, Clone)]
+pub struct Job {
+    plan: Plan,
+    frame: Frame,
+    progress: Progress,
+    taken: Vec<Taken>,
+}
+
+impl Job {
+    /// Opens a job: nothing was entered yet.
+    #[must_use]
+    pub fn open(plan: Plan, procedure: Procedure, settings: Settings) -> Self {
+        let left_out: BTreeSet<String> = plan.left_out.iter().cloned().collect();
+        let frame = Frame::new(
+            procedure,
+            settings,
+            plan.installation.clone(),
+            plan.modules.clone(),
+            plan.people.clone(),
+            plan.instruments.clone(),
+            &left_out,
+        );
+        Self { plan, frame, progress: Progress::default(), taken: Vec::new() }
+    }
+
+    /// Takes the next entry.
+    pub fn take(&mut self, entry: Entry) -> &Taken {
+        let judgement = take(&self.frame, &mut self.progress, entry.clone());
+        self.taken.push(Taken { entry, judgement });
+        // The list is not empty: it was just pushed to.
+        &self.taken[self.taken.len() - 1]
+    }
+
+    /// The plan.
+    #[must_use]
+    pub const fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// What was fixed before the first entry.
+    #[must_use]
+    pub const fn frame(&self) -> &Frame {
+        &self.frame
+    }
+
+    /// Where the job stands.
+    #[must_use]
+    pub const fn progress(&self) -> &Progress {
+        &self.progress
+    }
+
+    /// Every entry with what became of it; the first has number 1.
+    #[must_use]
+    pub fn taken(&self) -> &[Taken] {
+        &self.taken
+    }
+
+    /// The entry that was refused, if the job stopped on one.
+    #[must_use]
+    pub fn refusal(&self) -> Option<(usize, &Taken)> {
+        self.taken
+            .iter()
+            .enumerate()
+            .find(|(_, taken)| taken.judgement.outcome == Outcome::Refused)
+            .map(|(n, taken)| (n + 1, taken))
+    }
+
+    /// Steps that may be done next.
+    #[must_use]
+    pub fn open_steps(&self) -> Vec<(usize, Slot)> {
+        open_steps(&self.frame, &self.progress)
+    }
+
+    /// Why papers are not issued for the job; empty where it is entitled to them.
+    ///
+    /// It is, once every module is counted as removed or left behind, with everything that the
+    /// count rests on still passed and no stop in force.
+    #[must_use]
+    pub fn not_entitled_to_papers(&self) -> Vec<Reason> {
+        let mut reasons = Vec::new();
+        if let Some(stop) = self.progress.stop() {
+            reasons.push(
+                Reason::new("work is stopped", stop.why.clone())
+                    .limit("no stop in force")
+                    .way_out(if stop.red_flag {
+                        "go the way back (X01 to X08) first"
+                    } else {
+                        "resume, or finish the job"
+                    }),
+            );
+        }
+        if let Some((number, taken)) = self.refusal() {
+            reasons.push(
+                Reason::new(
+                    "the record was stopped",
+                    format!(
+                        "entry {number} ({}) was refused",
+                        taken.entry.step.as_deref().unwrap_or(taken.entry.kind.name())
+                    ),
+                )
+                .limit("a record without a refusal")
+                .way_out("put right on site what was refused, then go on from there"),
+            );
+        }
+        for (place, step) in self.frame.steps_doing(Act::Count) {
+            let passed = matches!(
+                self.progress.standing(place, None),
+                Standing::Passed(_) | Standing::Stale { .. }
+            );
+            let open = self.progress.open_needs(&self.frame, place, None, false);
+            if !passed || !open.is_empty() {
+                let mut shown = open.iter().take(6).cloned().collect::<Vec<_>>().join(", ");
+                if open.len() > 6 {
+                    shown.push_str(&format!(" and {} more", open.len() - 6));
+                }
+                reasons.push(
+                    Reason::new(
+                        format!("{} {}", step.id, step.does),
+                        if open.is_empty() { "not done".into() } else { format!("open before it: {shown}") },
+                    )
+                    .limit("planned = removed + left behind, each module accounted for")
+                    .clause("rule G1 of the procedure")
+                    .way_out("finish the open steps; `packdown show` lists them"),
+                );
+            }
+        }
+        reasons
+    }
+
+    /// Why the step is shut now; empty where it is open.
+    #[must_use]
+    pub fn closed(&self, place: usize, slot: Slot) -> Vec<Reason> {
+        closed(&self.frame, &self.progress, place, slot, None)
+    }
+}
