@@ -1,7 +1,7 @@
 //! The packing manifest: what is in which package, for the driver, the warehouse and the consignee.
 //!
 //! Content comes from the job, the decisions and the packing plan; here it is added up, compared
-//! with the plan's count, and written as [`csv`] or as a page, [`html`].
+//! with the plan's count, and written as [`csv()`] or as a page, [`html`].
 
 use chrono::NaiveDate;
 use serde::Serialize;
