@@ -22,12 +22,46 @@ const UNSAFE: [char; 8] = [
 /// What a program may split at although it is no separator here, or may take for a quote.
 const SPLITS: [char; 3] = [';', '|', '"'];
 
+/// Blanks as a character class: those of Unicode that are no control signs.
+macro_rules! blanks {
+    () => {
+        r" \u00a0\u1680\u2000-\u200a\u202f\u205f\u3000"
+    };
+}
+
+/// Control signs, line breaks and direction overrides as a character class.
+macro_rules! stripped {
+    () => {
+        r"\u0000-\u001f\u007f-\u009f\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff"
+    };
+}
+
+/// Signs that get an apostrophe at a start, as a character class.
+macro_rules! marked_signs {
+    () => {
+        r"'=+\-@\uff1d\uff0b\uff0d\uff20"
+    };
+}
+
 /// The grammar as a regular expression without look-around, for the table schema.
 pub(crate) const TEXT_PATTERN: &str = concat!(
-    "^[;|\"\\s]*",
-    "((['][=+\\-@\u{ff1d}\u{ff0b}\u{ff0d}\u{ff20}']",
-    "|[^;|\"\\s'=+\\-@\u{ff1d}\u{ff0b}\u{ff0d}\u{ff20}])",
-    "[^;|\"]*([;|\"][;|\"\\s]*|$))*$",
+    r#"^[;|""#,
+    blanks!(),
+    "]*((",
+    "'[",
+    marked_signs!(),
+    "]|",
+    r#"[^;|""#,
+    blanks!(),
+    marked_signs!(),
+    stripped!(),
+    "])",
+    r#"[^;|""#,
+    stripped!(),
+    "]*",
+    r#"([;|"][;|""#,
+    blanks!(),
+    "]*|$))*$",
 );
 
 /// The text in one line, without control signs and direction overrides.

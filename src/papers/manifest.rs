@@ -1,7 +1,7 @@
 //! The packing manifest: what is in which package, for the driver, the warehouse and the consignee.
 //!
 //! Content comes from the job, the decisions and the packing plan; here it is added up, compared
-//! with the plan's count, and written as [`csv`] or, through [`super::page`], as a page.
+//! with the plan's count, and written as [`csv()`] or as a page, [`html`].
 
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -12,6 +12,8 @@ use crate::papers::column::{Column, Kind, column, head, known, push_row, require
 use crate::papers::sheets::SOUNDNESS;
 use crate::papers::{ChargeRange, PaperError};
 use crate::units::{Grams, MilliwattHours};
+
+pub use crate::papers::page::html;
 
 /// A duty holder with the address that papers show.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]

@@ -10,7 +10,9 @@ pub mod custody;
 pub mod decisions;
 mod error;
 pub mod manifest;
+mod page;
 pub mod sheets;
+pub mod summary;
 
 pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;

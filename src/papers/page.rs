@@ -1,0 +1,377 @@
+//! The packing manifest as a printable page, through a template that a user may replace.
+//!
+//! The template gets finished texts only, made plain and escaped; sums and groups are made here.
+//! `templates/papers/manifest.html` names everything it may use.
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+use serde::Serialize;
+
+use crate::battery::Soundness;
+use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
+use crate::papers::{PaperError, plain_text};
+use crate::units::{Decimal, Grams, MilliwattHours};
+
+const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
+
+/// `manifest.html`: one page for a home job, black on white, for A4 and Letter.
+///
+/// `template` is the user's own text instead of the compiled-in one.
+///
+/// # Errors
+/// Counts that do not add up (unless it is a draft), a gross mass below the net mass, or a
+/// template that does not parse or asks for a name the paper does not have.
+pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, PaperError> {
+    manifest.printable()?;
+    let fault = |error: minijinja::Error| PaperError::Template {
+        paper: "packing manifest",
+        what: error.to_string(),
+    };
+    let syntax = SyntaxConfig::builder()
+        .trim_blocks(true)
+        .lstrip_blocks(true)
+        .keep_trailing_newline(true)
+        .build()
+        .map_err(fault)?;
+    let mut environment = Environment::new();
+    environment.set_syntax(syntax);
+    environment.set_auto_escape_callback(|_| AutoEscape::Html);
+    environment.set_undefined_behavior(UndefinedBehavior::Strict);
+    let content = Serde(view(manifest)?);
+    environment
+        .render_named_str("manifest.html", template.unwrap_or(TEMPLATE), content)
+        .map_err(fault)
+}
+
+#[derive(Serialize)]
+struct View {
+    job: String,
+    title: String,
+    draft: Option<Draft>,
+    site: String,
+    consignor: Shown,
+    consignee: Shown,
+    carrier: Shown,
+    planned_on: String,
+    issued: String,
+    purpose: String,
+    regimes: String,
+    rule_set: String,
+    ledger: String,
+    technician: String,
+    person_in_charge: String,
+    packages: Vec<ShownPackage>,
+    handling: Vec<Handling>,
+    left_behind: Vec<ShownLeft>,
+    count: String,
+    differences: Vec<String>,
+    totals: ShownTotals,
+    cautions: Vec<String>,
+    open_points: Vec<String>,
+    unverified: Vec<String>,
+}
+
+/// The word across a paper that may not be used, and the size at which it fits the diagonal.
+#[derive(Serialize)]
+struct Draft {
+    word: String,
+    size_mm: usize,
+}
+
+#[derive(Serialize)]
+struct Shown {
+    name: String,
+    address: String,
+}
+
+#[derive(Serialize)]
+struct ShownPackage {
+    id: String,
+    packaging: String,
+    seal: String,
+    net: String,
+    gross: String,
+    energy: String,
+    modules: Vec<ShownModule>,
+}
+
+#[derive(Serialize)]
+struct ShownModule {
+    serial: String,
+    serial_proved: bool,
+    model: String,
+    energy: String,
+    net: String,
+    soundness: &'static str,
+    soundness_shape: &'static str,
+    charge: String,
+    basis: String,
+}
+
+#[derive(Serialize, PartialEq)]
+struct ShownAnswer {
+    regime: String,
+    words: &'static str,
+    shape: &'static str,
+    text: String,
+}
+
+/// What holds alike for several packages, printed once.
+#[derive(Serialize)]
+struct Handling {
+    packages: Vec<String>,
+    marks: Vec<String>,
+    labels: Vec<String>,
+    document_lines: Vec<String>,
+    answers: Vec<ShownAnswer>,
+}
+
+#[derive(Serialize)]
+struct ShownLeft {
+    serial: String,
+    reason: String,
+}
+
+#[derive(Serialize)]
+struct ShownTotals {
+    packages: usize,
+    modules: usize,
+    net: String,
+    gross: String,
+    energy: String,
+}
+
+fn view(manifest: &Manifest) -> Result<View, PaperError> {
+    let totals = manifest.totals()?;
+    let packages = manifest.packages.iter().map(package);
+    Ok(View {
+        job: plain_text(&manifest.job),
+        title: known(manifest.title.as_deref(), ""),
+        draft: manifest.draft.as_deref().map(draft),
+        site: plain_text(&manifest.site),
+        consignor: party(&manifest.consignor),
+        consignee: party(&manifest.consignee),
+        carrier: manifest.carrier.as_ref().map_or_else(
+            || Shown {
+                name: "not named".to_owned(),
+                address: String::new(),
+            },
+            party,
+        ),
+        planned_on: manifest
+            .planned_on
+            .map_or_else(|| "not planned".to_owned(), |day| day.to_string()),
+        issued: manifest
+            .issued_at
+            .map_or_else(|| "not issued".to_owned(), |at| at.to_string()),
+        purpose: plain_text(&manifest.purpose),
+        regimes: plain(&manifest.regimes).join(", "),
+        rule_set: plain_text(&manifest.rule_set),
+        ledger: manifest.ledger.as_ref().map_or_else(
+            || "none".to_owned(),
+            |mark| {
+                format!(
+                    "{}, {} entries, root {}",
+                    plain_text(&mark.origin),
+                    mark.size,
+                    plain_text(&mark.root)
+                )
+            },
+        ),
+        technician: plain_text(&manifest.technician),
+        person_in_charge: plain_text(&manifest.person_in_charge),
+        packages: packages.collect::<Result<_, _>>()?,
+        handling: handling(&manifest.packages),
+        left_behind: manifest
+            .left_behind
+            .iter()
+            .map(|left| ShownLeft {
+                serial: plain_text(&left.serial),
+                reason: plain_text(&left.reason),
+            })
+            .collect(),
+        count: count_line(manifest),
+        differences: manifest.differences(),
+        totals: ShownTotals {
+            packages: totals.packages,
+            modules: totals.modules,
+            net: mass(totals.net_mass_kg),
+            gross: mass(totals.gross_mass_kg),
+            energy: energy(totals.energy_wh),
+        },
+        cautions: plain(&manifest.cautions),
+        open_points: plain(&manifest.open_points),
+        unverified: plain(&manifest.unverified),
+    })
+}
+
+/// `planned 4 = removed 3 + left behind 1`, with the unequal sign where it is so.
+pub(crate) fn count_line(manifest: &Manifest) -> String {
+    let count = manifest.count;
+    let sum = u64::from(count.removed) + u64::from(count.left_behind);
+    let sign = if u64::from(count.planned) == sum {
+        "="
+    } else {
+        "\u{2260}"
+    };
+    format!(
+        "planned {} {sign} removed {} + left behind {}",
+        count.planned, count.removed, count.left_behind
+    )
+}
+
+/// A letter takes about two thirds of its height; the diagonal has about 300 mm to spare.
+fn draft(word: &str) -> Draft {
+    let word = plain_text(word);
+    let size_mm = (450 / word.chars().count().max(1)).clamp(4, 40);
+    Draft { word, size_mm }
+}
+
+fn party(party: &Party) -> Shown {
+    Shown {
+        name: plain_text(&party.name),
+        address: plain_text(&party.address),
+    }
+}
+
+fn package(package: &PackageLine) -> Result<ShownPackage, PaperError> {
+    Ok(ShownPackage {
+        id: plain_text(&package.package_id),
+        packaging: plain_text(&package.packaging),
+        seal: known(package.seal.as_deref(), "not sealed"),
+        net: mass(package.net_mass_kg()?),
+        gross: one_mass(package.gross_mass_kg),
+        energy: energy(package.energy_wh()?),
+        modules: package.modules.iter().map(module).collect(),
+    })
+}
+
+fn module(module: &ModuleLine) -> ShownModule {
+    let (charge, basis) = match &module.state_of_charge {
+        Some(range) => (range.to_string(), plain_text(&range.basis)),
+        None => ("not known".to_owned(), "taken as full".to_owned()),
+    };
+    ShownModule {
+        serial: plain_text(&module.serial),
+        serial_proved: module.serial_proved,
+        model: known(module.model.as_deref(), "model not known"),
+        energy: module
+            .energy_wh
+            .map_or_else(|| "not known".to_owned(), |energy| energy.to_string()),
+        net: one_mass(module.net_mass_kg),
+        soundness: module.soundness.word(),
+        soundness_shape: soundness_shape(module.soundness),
+        charge,
+        basis,
+    }
+}
+
+fn answers(module: &ModuleLine) -> Vec<ShownAnswer> {
+    let answers = module.answers.iter().map(|answer| ShownAnswer {
+        regime: plain_text(&answer.regime),
+        words: answer.state.words(),
+        shape: travel_shape(answer.state),
+        text: plain_text(&answer.text),
+    });
+    answers.collect()
+}
+
+/// Shapes by name, drawn in the template: outlined, striped, solid. No two alike in one column.
+const fn travel_shape(state: TravelState) -> &'static str {
+    match state {
+        TravelState::Allowed => "tick",
+        TravelState::AllowedWith => "tick-bar",
+        TravelState::Forbidden => "solid-cross",
+        TravelState::NotDetermined => "stripes",
+    }
+}
+
+const fn soundness_shape(soundness: Soundness) -> &'static str {
+    match soundness {
+        Soundness::Sound => "ring",
+        Soundness::Suspect => "half",
+        Soundness::Undiagnosed => "stripes",
+        Soundness::Damaged => "solid-cross",
+        Soundness::Critical => "solid-warning",
+    }
+}
+
+fn handling(packages: &[PackageLine]) -> Vec<Handling> {
+    let mut groups: Vec<Handling> = Vec::new();
+    for package in packages {
+        for (answers, serials) in alike(package) {
+            let mut name = plain_text(&package.package_id);
+            if serials.len() < package.modules.len() {
+                name = format!("{name} ({})", serials.join(", "));
+            }
+            let group = Handling {
+                packages: vec![name],
+                marks: plain(&package.marks),
+                labels: plain(&package.labels),
+                document_lines: plain(&package.document_lines),
+                answers,
+            };
+            match groups.iter_mut().find(|known| known.holds_alike(&group)) {
+                Some(known) => known.packages.extend(group.packages),
+                None => groups.push(group),
+            }
+        }
+    }
+    groups
+}
+
+impl Handling {
+    fn holds_alike(&self, other: &Self) -> bool {
+        self.marks == other.marks
+            && self.labels == other.labels
+            && self.document_lines == other.document_lines
+            && self.answers == other.answers
+    }
+}
+
+/// The modules of a package by equal answers; one empty group where it has none.
+fn alike(package: &PackageLine) -> Vec<(Vec<ShownAnswer>, Vec<String>)> {
+    let mut groups: Vec<(Vec<ShownAnswer>, Vec<String>)> = Vec::new();
+    for module in &package.modules {
+        let answers = answers(module);
+        let serial = plain_text(&module.serial);
+        match groups.iter_mut().find(|(known, _)| *known == answers) {
+            Some((_, serials)) => serials.push(serial),
+            None => groups.push((answers, vec![serial])),
+        }
+    }
+    if groups.is_empty() {
+        groups.push((Vec::new(), Vec::new()));
+    }
+    groups
+}
+
+fn plain(texts: &[String]) -> Vec<String> {
+    texts.iter().map(|text| plain_text(text)).collect()
+}
+
+pub(crate) fn known(value: Option<&str>, otherwise: &str) -> String {
+    value.map_or_else(|| otherwise.to_owned(), plain_text)
+}
+
+pub(crate) fn one_mass(mass: Option<Grams>) -> String {
+    mass.map_or_else(|| "not weighed".to_owned(), |mass| mass.to_string())
+}
+
+pub(crate) fn mass(sum: Sum<Grams>) -> String {
+    partial(sum.known.decimal(), "kg", sum.unknown, "not weighed")
+}
+
+pub(crate) fn energy(sum: Sum<MilliwattHours>) -> String {
+    partial(sum.known.decimal(), "Wh", sum.unknown, "not known")
+}
+
+/// A sum with what it lacks: `96.2 kg + 1 not weighed`.
+fn partial(known: Decimal, unit: &str, unknown: usize, word: &str) -> String {
+    match (known == Decimal::whole(0), unknown) {
+        (_, 0) => format!("{known} {unit}"),
+        (true, _) => word.to_owned(),
+        (false, _) => format!("{known} {unit} + {unknown} {word}"),
+    }
+}
