@@ -1,1 +1,34 @@
-//! transport
+//! How a battery may lawfully travel: facts in, decision with reasons and trace out. Rules are rows
+//! of data; this folder's other files are their form, their meaning and the check of the package.
+
+mod adr;
+mod adr_packing;
+mod both_roads;
+mod cfr49;
+mod cfr49_packing;
+mod criteria;
+mod decision;
+mod edition;
+mod facts;
+mod instruction;
+mod mark;
+mod package;
+mod rule;
+mod rule_set;
+mod situation;
+
+pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
+pub use decision::{
+    Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
+    decide, decide_by,
+};
+pub use edition::Edition;
+pub use facts::{
+    Approval, ApprovalKind, Configuration, Cushioning, Facts, Inner, Item, MarkShown, Mode,
+    Package, PackageKind, Regime, StateOfCharge, Stowage, Verified, Voyage,
+};
+pub use instruction::{Group, Instruction, Items, Need, Outer};
+pub use mark::PackagingMark;
+pub use package::{PackageAnswer, PackageDecision};
+pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
+pub use rule_set::{RuleSet, rule_set};

@@ -1,0 +1,556 @@
+//! Whether a package, as described, is one that the allowed instructions accept: for the packer
+//! before it is closed and for the officer afterwards. What is not said is asked for.
+
+use chrono::Datelike as _;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::citation::Reason;
+use crate::transport::facts::{Facts, Package, PackageKind};
+use crate::transport::instruction::{Instruction, Items, Need, Outer};
+use crate::transport::mark::PackagingMark;
+use crate::units::{Grams, MilliPercent};
+
+/// Greatest net mass by code, in grams (ADR 2025, 6.1.4, read; the same figures in 49 CFR from
+/// memory except the box of expanded plastics, 178.517(b)(7), read).
+pub(crate) const NET_LIMITS: [(&str, i64); 19] = [
+    ("1A2", 400_000),
+    ("1B2", 400_000),
+    ("1D", 400_000),
+    ("1G", 400_000),
+    ("1H2", 400_000),
+    ("1N2", 400_000),
+    ("3A2", 120_000),
+    ("3B2", 120_000),
+    ("3H2", 120_000),
+    ("4A", 400_000),
+    ("4B", 400_000),
+    ("4C1", 400_000),
+    ("4C2", 400_000),
+    ("4D", 400_000),
+    ("4F", 400_000),
+    ("4G", 400_000),
+    ("4H1", 60_000),
+    ("4H2", 400_000),
+    ("4N", 400_000),
+];
+
+/// Net mass above which only an instruction that says so needs no tested packaging.
+const UNTESTED_NET_LIMIT: i64 = 400_000;
+/// Years of use of plastics drums and jerricans (ADR 2025, 4.1.1.15, read).
+const PLASTICS_YEARS: i32 = 5;
+
+/// Whether the package is accepted.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum PackageAnswer {
+    /// At least one allowed instruction accepts it.
+    Accepted,
+    /// Something is not known, or somebody must decide.
+    NotDetermined,
+    /// No allowed instruction accepts it.
+    Refused,
+}
+
+/// The answer for the package, with its reasons.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PackageDecision {
+    /// The answer.
+    pub answer: PackageAnswer,
+    /// Why not, or what to ask; empty where it is accepted.
+    pub reasons: Vec<Reason>,
+}
+
+/// An instruction that somebody would have to allow first.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct OnRequest {
+    pub(crate) instruction: &'static Instruction,
+    pub(crate) question: &'static str,
+    pub(crate) who: &'static str,
+}
+
+/// What one instruction says of a package.
+#[derive(Default)]
+struct Trial {
+    refusals: Vec<Reason>,
+    questions: Vec<Reason>,
+    /// Whether the packaging itself is of the right kind, so that its reasons are the useful ones.
+    right_outer: bool,
+}
+
+impl Trial {
+    fn answer(&self) -> PackageAnswer {
+        if !self.refusals.is_empty() {
+            PackageAnswer::Refused
+        } else if !self.questions.is_empty() {
+            PackageAnswer::NotDetermined
+        } else {
+            PackageAnswer::Accepted
+        }
+    }
+
+    fn ask(&mut self, fact: &str, question: &str, clause: &str) {
+        self.questions.push(
+            Reason::new(fact, "not known")
+                .clause(clause)
+                .way_out(question),
+        );
+    }
+
+    fn refuse(&mut self, reason: Reason) {
+        self.refusals.push(reason);
+    }
+}
+
+/// The answer for the package in `facts`, given the instructions that may be used.
+pub(crate) fn check(
+    facts: &Facts,
+    allowed: &[&'static Instruction],
+    on_request: &[OnRequest],
+) -> PackageDecision {
+    let Some(package) = &facts.package else {
+        return PackageDecision {
+            answer: PackageAnswer::NotDetermined,
+            reasons: vec![
+                Reason::new("package", "not described")
+                    .limit(names(allowed))
+                    .way_out("say what it is packed in"),
+            ],
+        };
+    };
+    let trials: Vec<Trial> = allowed
+        .iter()
+        .map(|instruction| attempt(facts, package, instruction))
+        .collect();
+    if trials
+        .iter()
+        .any(|trial| trial.answer() == PackageAnswer::Accepted)
+    {
+        return PackageDecision {
+            answer: PackageAnswer::Accepted,
+            reasons: Vec::new(),
+        };
+    }
+    for request in on_request {
+        if attempt(facts, package, request.instruction).answer() != PackageAnswer::Refused {
+            return PackageDecision {
+                answer: PackageAnswer::NotDetermined,
+                reasons: vec![
+                    Reason::new(request.instruction.name, request.question)
+                        .clause(request.instruction.clause)
+                        .way_out(format!("ask {}", request.who)),
+                ],
+            };
+        }
+    }
+    // The nearest instruction: one that only asks before one that refuses, the right kind of
+    // packaging first, then the fewest reasons.
+    let nearest = trials.into_iter().min_by_key(|trial| {
+        (
+            trial.answer(),
+            !trial.right_outer,
+            trial.refusals.len() + trial.questions.len(),
+        )
+    });
+    match nearest {
+        None => PackageDecision {
+            answer: PackageAnswer::NotDetermined,
+            reasons: vec![
+                Reason::new("packing instruction", "none determined")
+                    .way_out("settle the decision for the battery first"),
+            ],
+        },
+        Some(trial) => PackageDecision {
+            answer: trial.answer(),
+            reasons: if trial.refusals.is_empty() {
+                trial.questions
+            } else {
+                trial.refusals
+            },
+        },
+    }
+}
+
+fn names(instructions: &[&'static Instruction]) -> String {
+    let names: Vec<&str> = instructions.iter().map(|one| one.name).collect();
+    names.join(", ")
+}
+
+fn attempt(facts: &Facts, package: &Package, instruction: &'static Instruction) -> Trial {
+    let mut trial = Trial::default();
+    let Some(kind) = package.kind else {
+        trial.ask("package.kind", "what is it packed in", instruction.clause);
+        return trial;
+    };
+    let mark = match instruction.outer {
+        Outer::AsApproved => {
+            trial.right_outer = true;
+            trial.ask(
+                "package",
+                "does it meet the approval in every point; its reader decides",
+                instruction.clause,
+            );
+            return trial;
+        }
+        Outer::Unmarked(kinds) => {
+            trial.right_outer = kinds.contains(&kind);
+            if !trial.right_outer {
+                let may: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
+                trial.refuse(
+                    Reason::new("package.kind", kind.name())
+                        .limit(format!("{}: {}", instruction.name, may.join(", ")))
+                        .clause(instruction.clause)
+                        .way_out("repack"),
+                );
+                return trial;
+            }
+            package.mark.as_deref().and_then(PackagingMark::read)
+        }
+        Outer::Marked { .. } => match marked(package, kind, instruction, &mut trial) {
+            Some(mark) => Some(mark),
+            None => return trial,
+        },
+    };
+    number(facts, package, instruction, &mut trial);
+    masses(facts, package, instruction, mark.as_ref(), &mut trial);
+    for need in instruction.needs {
+        inside(
+            facts,
+            package,
+            *need,
+            instruction,
+            mark.as_ref(),
+            &mut trial,
+        );
+    }
+    if instruction.verified {
+        verified(facts, package, instruction, &mut trial);
+    }
+    trial
+}
+
+/// The mark of a packaging that must have one, if it is good enough.
+fn marked(
+    package: &Package,
+    kind: PackageKind,
+    instruction: &Instruction,
+    trial: &mut Trial,
+) -> Option<PackagingMark> {
+    let Outer::Marked { codes, group } = instruction.outer else {
+        return None;
+    };
+    if !matches!(kind, PackageKind::UnPackaging | PackageKind::LargePackaging) {
+        trial.refuse(
+            Reason::new("package.kind", kind.name())
+                .limit(format!(
+                    "{}: a packaging with a UN mark, {} or better",
+                    instruction.name,
+                    group.letter()
+                ))
+                .clause(instruction.clause)
+                .way_out("repack"),
+        );
+        return None;
+    }
+    let Some(text) = package.mark.as_deref() else {
+        trial.right_outer = true;
+        trial.ask(
+            "package.mark",
+            "what is the UN mark on the packaging",
+            instruction.clause,
+        );
+        return None;
+    };
+    let Some(mark) = PackagingMark::read(text) else {
+        trial.right_outer = true;
+        trial.questions.push(
+            Reason::new("package.mark", text)
+                .limit("a UN mark for solids or inner packagings, such as 4D/X90/S/25/GB/1234")
+                .way_out("copy the whole mark from the packaging"),
+        );
+        return None;
+    };
+    if !codes
+        .iter()
+        .copied()
+        .flatten()
+        .any(|code| *code == mark.code)
+    {
+        let may: Vec<&str> = codes.iter().copied().flatten().copied().collect();
+        trial.refuse(
+            Reason::new("packaging code", mark.code.as_str())
+                .limit(format!("{}: {}", instruction.name, may.join(" ")))
+                .clause(instruction.clause)
+                .way_out("repack"),
+        );
+        return None;
+    }
+    trial.right_outer = true;
+    if mark.group < group {
+        trial.refuse(
+            Reason::new("packing group letter", mark.group.letter())
+                .limit(format!("{} or better", group.letter()))
+                .clause(instruction.clause)
+                .way_out("repack in a packaging tested for the higher group"),
+        );
+    }
+    if mark.variant == Some('T') {
+        trial.refuse(
+            Reason::new("packaging code", format!("{}T", mark.code))
+                .limit("a salvage packaging only for a package found damaged on the way")
+                .clause(instruction.clause)
+                .way_out("repack"),
+        );
+    }
+    age(package, &mark, trial);
+    Some(mark)
+}
+
+/// Plastics drums and jerricans are used for five years; the light reading knows only the year.
+fn age(package: &Package, mark: &PackagingMark, trial: &mut Trial) {
+    if !matches!(mark.code.as_str(), "1H2" | "3H2") {
+        return;
+    }
+    let clause = "ADR 2025, 4.1.1.15";
+    let (Some(packed_on), Some(short)) = (package.packed_on, mark.two_digit_year) else {
+        trial.ask(
+            "package.packed_on",
+            "on which day is it packed, and in which month was the packaging made",
+            clause,
+        );
+        return;
+    };
+    let packed = packed_on.year();
+    let mut made = packed - packed % 100 + i32::from(short);
+    if made > packed {
+        made -= 100;
+    }
+    if packed - made > PLASTICS_YEARS {
+        trial.refuse(
+            Reason::new("year of the plastics packaging", made.to_string())
+                .limit(format!("{PLASTICS_YEARS} years from manufacture"))
+                .clause(clause)
+                .way_out("repack in a newer one"),
+        );
+    } else if packed - made == PLASTICS_YEARS {
+        trial.ask(
+            "month of the plastics packaging",
+            "in which month was it made: five years end this year",
+            clause,
+        );
+    }
+}
+
+fn number(facts: &Facts, package: &Package, instruction: &Instruction, trial: &mut Trial) {
+    let most = match instruction.items {
+        Items::Many | Items::AsVerified => return,
+        Items::One => Some(1),
+        // Where the mass is not known, the stricter number holds.
+        Items::OneAbove(grams) => facts
+            .item
+            .net_mass_kg
+            .is_none_or(|mass| mass.as_thousandths() > grams)
+            .then_some(1),
+    };
+    let Some(most) = most else { return };
+    match package.items {
+        None => trial.ask(
+            "package.items",
+            "how many batteries are in it",
+            instruction.clause,
+        ),
+        Some(items) if items > most => trial.refuse(
+            Reason::new("package.items", items.to_string())
+                .limit(most.to_string())
+                .clause(instruction.clause)
+                .way_out("pack each battery in an outer packaging of its own"),
+        ),
+        Some(_) => {}
+    }
+}
+
+fn masses(
+    facts: &Facts,
+    package: &Package,
+    instruction: &Instruction,
+    mark: Option<&PackagingMark>,
+    trial: &mut Trial,
+) {
+    let net_limit = match (instruction.outer, mark) {
+        (Outer::Marked { .. }, Some(mark)) => NET_LIMITS
+            .iter()
+            .find(|(code, _)| *code == mark.code)
+            .map(|(_, grams)| *grams),
+        _ if instruction.may_exceed_400_kg => None,
+        _ => Some(UNTESTED_NET_LIMIT),
+    };
+    if let Some(limit) = net_limit {
+        match facts.package_net() {
+            None => trial.ask(
+                "package.net_mass_kg",
+                "what do the batteries in it weigh together",
+                instruction.clause,
+            ),
+            Some(net) if net.as_thousandths() > limit => trial.refuse(
+                Reason::new("package.net_mass_kg", net.to_string())
+                    .limit(Grams::thousandths(limit).to_string())
+                    .clause("ADR 2025, 6.1.4; 49 CFR 178.504 to 178.517")
+                    .way_out("pack fewer batteries, or use another packaging"),
+            ),
+            Some(_) => {}
+        }
+    }
+    let Some(mark) = mark else { return };
+    match package.gross_mass_kg {
+        None => trial.ask(
+            "package.gross_mass_kg",
+            "what does the closed package weigh",
+            instruction.clause,
+        ),
+        Some(gross) if gross > mark.gross_limit => trial.refuse(
+            Reason::new("package.gross_mass_kg", gross.to_string())
+                .limit(format!("{} in the mark", mark.gross_limit))
+                .clause("ADR 2025, 6.1.3.1; 49 CFR 178.503")
+                .way_out("use a packaging with a higher mass in its mark"),
+        ),
+        Some(_) => {}
+    }
+}
+
+fn inside(
+    facts: &Facts,
+    package: &Package,
+    need: Need,
+    instruction: &Instruction,
+    mark: Option<&PackagingMark>,
+    trial: &mut Trial,
+) {
+    let inner = package.inner.as_ref();
+    let cushioning = package.cushioning.as_ref();
+    let stated = match need {
+        Need::EachAlone => inner.and_then(|inner| inner.each_alone),
+        Need::FullyEnclosed => inner.and_then(|inner| inner.fully_enclosed),
+        Need::NonMetallicInner => inner.and_then(|inner| inner.non_metallic),
+        Need::Leakproof => inner.and_then(|inner| inner.leakproof),
+        Need::NonCombustible => cushioning.and_then(|fill| fill.non_combustible),
+        Need::NonConductive => cushioning.and_then(|fill| fill.non_conductive),
+        Need::AbsorbentIfLeaking if facts.item.leaking != Some(true) => return,
+        Need::Absorbent | Need::AbsorbentIfLeaking => cushioning.and_then(|fill| fill.absorbent),
+        Need::ThermalInsulation => cushioning.and_then(|fill| fill.thermal_insulation),
+        Need::LinerInMetal if !mark.is_some_and(PackagingMark::is_metal) => return,
+        Need::LinerInMetal => package.liner_non_conductive,
+        Need::ShortCircuitProtected => package.short_circuit_protected,
+        Need::Secured => package.secured,
+        Need::NoLoadOnTerminals => package.load_on_terminals.map(|load| !load),
+    };
+    match (stated, need) {
+        (Some(true), _) => {}
+        // The outer may be the leak-proof one instead; that is not among the facts.
+        (Some(false), Need::Leakproof) => trial.ask(
+            need.fact(),
+            "the inner packaging is not leak-proof: is the outer",
+            instruction.clause,
+        ),
+        (None, _) => trial.ask(need.fact(), need.words(), instruction.clause),
+        (Some(false), _) => trial.refuse(
+            Reason::new(need.fact(), "no")
+                .limit(need.words())
+                .clause(instruction.clause)
+                .way_out("put that right and close the package again"),
+        ),
+    }
+}
+
+/// A package for critical batteries must lie within its report in every number.
+fn verified(facts: &Facts, package: &Package, instruction: &Instruction, trial: &mut Trial) {
+    let clause = instruction.clause;
+    let Some(data) = &package.verified else {
+        trial.ask(
+            "package.verified",
+            "which verification report covers this package",
+            clause,
+        );
+        return;
+    };
+    if data
+        .report
+        .as_deref()
+        .is_none_or(|report| report.trim().is_empty())
+    {
+        trial.ask(
+            "package.verified.report",
+            "what is the number of the report",
+            clause,
+        );
+    }
+    if data.types.as_ref().is_none_or(Vec::is_empty) {
+        trial.ask(
+            "package.verified.types",
+            "which battery types does the report name",
+            clause,
+        );
+    }
+    match (package.items, data.max_items) {
+        (Some(items), Some(most)) if items > most => trial.refuse(
+            Reason::new("package.items", items.to_string())
+                .limit(format!("{most} in the report"))
+                .clause(clause)
+                .way_out("pack no more than the report covers"),
+        ),
+        (Some(_), Some(_)) => {}
+        (None, _) => trial.ask("package.items", "how many batteries are in it", clause),
+        (_, None) => trial.ask(
+            "package.verified.max_items",
+            "how many batteries does the report cover",
+            clause,
+        ),
+    }
+    let energy = facts
+        .item
+        .rated_energy_wh
+        .zip(package.items)
+        .and_then(|(one, items)| one.as_thousandths().checked_mul(i64::from(items)));
+    match (energy, data.max_energy_wh) {
+        (Some(energy), Some(most)) if energy > most.as_thousandths() => trial.refuse(
+            Reason::new(
+                "energy in the package",
+                crate::units::MilliwattHours::thousandths(energy).to_string(),
+            )
+            .limit(format!("{most} in the report"))
+            .clause(clause)
+            .way_out("use a package verified for this energy"),
+        ),
+        (Some(_), Some(_)) => {}
+        (None, _) => trial.ask(
+            "item.rated_energy_wh",
+            "what rated energy in Wh does the nameplate state, and how many batteries are in it",
+            clause,
+        ),
+        (_, None) => trial.ask(
+            "package.verified.max_energy_wh",
+            "what energy does the report cover",
+            clause,
+        ),
+    }
+    // A state of charge that is not known counts as full (evaluation note of the instruction).
+    let charge = facts
+        .item
+        .state_of_charge_percent
+        .map_or(MilliPercent::thousandths(100_000), |charge| charge.high);
+    match data.max_state_of_charge_percent {
+        None => trial.ask(
+            "package.verified.max_state_of_charge_percent",
+            "what state of charge does the report cover",
+            clause,
+        ),
+        Some(most) if charge > most => trial.refuse(
+            Reason::new("highest state of charge", charge.to_string())
+                .limit(format!("{most} in the report"))
+                .clause(clause)
+                .way_out("use a package verified for this state of charge"),
+        ),
+        Some(_) => {}
+    }
+}

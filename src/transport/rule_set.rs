@@ -1,0 +1,106 @@
+//! Every row that is in force somewhere, and the hash that names them all on each paper.
+
+use std::fmt::Write as _;
+use std::sync::OnceLock;
+
+use sha2::{Digest, Sha256};
+
+use crate::transport::rule::Rule;
+use crate::transport::{adr, both_roads, cfr49, package};
+
+/// The rows that a decision is made by.
+#[derive(Debug, Clone)]
+pub struct RuleSet {
+    rules: Vec<&'static Rule>,
+    name: OnceLock<String>,
+}
+
+impl RuleSet {
+    /// A rule set of these rows, in this order; tests drop or change single rows this way.
+    #[must_use]
+    pub const fn of(rules: Vec<&'static Rule>) -> Self {
+        Self {
+            rules,
+            name: OnceLock::new(),
+        }
+    }
+
+    /// The rows, in their fixed order.
+    #[must_use]
+    pub fn rules(&self) -> &[&'static Rule] {
+        &self.rules
+    }
+
+    /// The row of this name.
+    #[must_use]
+    pub fn find(&self, id: &str) -> Option<&'static Rule> {
+        self.rules.iter().copied().find(|rule| rule.id == id)
+    }
+
+    /// The rows as text, one a line, with the limits of packagings behind them.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut text = String::new();
+        for rule in &self.rules {
+            // Writing to a string cannot fail.
+            let _ = writeln!(text, "{rule}");
+        }
+        for (code, grams) in package::NET_LIMITS {
+            let _ = writeln!(text, "{code} | at most {grams} g net");
+        }
+        text
+    }
+
+    /// `sha256:` and the hash of [`Self::text`]; computed once.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        self.name
+            .get_or_init(|| format!("sha256:{}", sha256_hex(self.text().as_bytes())))
+    }
+}
+
+/// The rule set of this program.
+#[must_use]
+pub fn rule_set() -> &'static RuleSet {
+    static ALL: OnceLock<RuleSet> = OnceLock::new();
+    ALL.get_or_init(|| {
+        RuleSet::of(
+            [both_roads::RULES, adr::RULES, cfr49::RULES]
+                .into_iter()
+                .flatten()
+                .collect(),
+        )
+    })
+}
+
+fn sha256_hex(bytes: &[u8]) -> String {
+    let mut hex = String::with_capacity(64);
+    for byte in Sha256::digest(bytes) {
+        let _ = write!(hex, "{byte:02x}");
+    }
+    hex
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_hash_is_that_of_the_standard() {
+        // FIPS 180-2, appendix B.1: the message "abc".
+        assert_eq!(
+            sha256_hex(b"abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+    }
+
+    #[test]
+    fn a_dropped_row_gives_another_name() {
+        let all = rule_set();
+        for n in 0..all.rules().len() {
+            let mut fewer = all.rules().to_vec();
+            let dropped = fewer.remove(n);
+            assert_ne!(RuleSet::of(fewer).name(), all.name(), "{}", dropped.id);
+        }
+    }
+}
