@@ -351,6 +351,8 @@ pub enum Act {
     Identify,
     /// Judges a module's soundness.
     Judge,
+    /// Puts container, cushioning and water at the lift point.
+    PlaceContainer,
     /// Puts a module in its packaging.
     Pack,
     /// Marks and labels.
@@ -368,6 +370,8 @@ pub enum Act {
 
     /// Stops, leaves, calls for help.
     Withdraw,
+    /// Holds and watches for the set hours before anybody returns.
+    Watch,
     /// Allows to come back after a red flag.
     Return,
 }
@@ -431,6 +435,7 @@ impl Act {
             Self::LiftModule => "lift_module",
             Self::Identify => "identify",
             Self::Judge => "judge",
+            Self::PlaceContainer => "place_container",
             Self::Pack => "pack",
             Self::MarkPackage => "mark_package",
             Self::EnterOnManifest => "enter_on_manifest",
@@ -439,6 +444,7 @@ impl Act {
             Self::Release => "release",
             Self::Receive => "receive",
             Self::Withdraw => "withdraw",
+            Self::Watch => "watch",
             Self::Return => "return",
         }
     }
