@@ -6,9 +6,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use sha2::{Digest, Sha256};
 
+use crate::battery::Variant;
 use crate::procedure::graph::Graph;
 use crate::procedure::step::{Also, ProcedureFile};
-use crate::procedure::{Cycle, EvidenceKind, EvidenceSpec, Limit, Need, Procedure, Settings, Step};
+use crate::procedure::{
+    Branch, Cycle, EvidenceKind, EvidenceSpec, Limit, Need, Procedure, Settings, Step, When,
+};
 
 /// The form of procedure files that this version reads: the same major, any minor up to this.
 ///
@@ -16,10 +19,21 @@ use crate::procedure::{Cycle, EvidenceKind, EvidenceSpec, Limit, Need, Procedure
 const FORMAT: (u32, u32) = (1, 0);
 
 /// Procedures that come with the program.
-const SHIPPED: [(&str, &str); 1] = [(
-    "ac-coupled-stack",
-    include_str!("../../templates/procedures/ac-coupled-stack.toml"),
-)];
+const SHIPPED: [(&str, &str); 4] = [
+    (
+        "ac-coupled-stack",
+        include_str!("../../templates/procedures/ac-coupled-stack.toml"),
+    ),
+    (
+        "damaged-pack",
+        include_str!("../../templates/procedures/damaged-pack.toml"),
+    ),
+    (
+        "dc-coupled-hybrid",
+        include_str!("../../templates/procedures/dc-coupled-hybrid.toml"),
+    ),
+    ("rack", include_str!("../../templates/procedures/rack.toml")),
+];
 
 /// Parts that procedures include by name.
 const FRAGMENTS: [(&str, &str); 5] = [
@@ -249,17 +263,32 @@ fn join(text: &str) -> Result<Procedure, ProcedureError> {
     for addition in own.also {
         add(&mut steps, addition)?;
     }
+    let variant = own.variant.ok_or(ProcedureError::NoVariant)?;
     for step in &mut steps {
         expand(step, &own.alias)?;
+        if variant == Variant::DamagedPack {
+            make_ordinary(step);
+        }
     }
     Ok(Procedure {
         id: own.id,
         title: own.title,
-        variant: own.variant.ok_or(ProcedureError::NoVariant)?,
+        variant,
         cautions,
         steps: in_working_order(steps)?,
         fingerprint: hex(&digest.finalize()),
     })
+}
+
+/// In a damaged pack the red flag is up from the start and every module counts as damaged: what
+/// is kept for those cases elsewhere is the ordinary way.
+fn make_ordinary(step: &mut Step) {
+    if step.branch == Branch::RedFlag {
+        step.branch = Branch::Main;
+    }
+    if step.when == When::Damaged {
+        step.when = When::Always;
+    }
 }
 
 /// The steps as people meet them: each after everything that it names.
@@ -462,10 +491,10 @@ impl Look<'_> {
                 });
             }
         }
-        if let Some(above) = &limit.above {
-            if !beside.iter().any(|other| other.name == above.of) {
-                return Err(self.unknown_answer(spec, &above.of));
-            }
+        if let Some(above) = &limit.above
+            && !beside.iter().any(|other| other.name == above.of)
+        {
+            return Err(self.unknown_answer(spec, &above.of));
         }
         if let Some(same) = &limit.same_as {
             let is_asked = same.split_once('.').is_some_and(|(step, name)| {

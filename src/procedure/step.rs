@@ -351,6 +351,8 @@ pub enum Act {
     Identify,
     /// Judges a module's soundness.
     Judge,
+    /// Puts container, cushioning and water at the lift point.
+    PlaceContainer,
     /// Puts a module in its packaging.
     Pack,
     /// Marks and labels.
@@ -370,6 +372,8 @@ pub enum Act {
 
     /// Stops, leaves, calls for help.
     Withdraw,
+    /// Holds and watches for the set hours before anybody returns.
+    Watch,
     /// Allows to come back after a red flag.
     Return,
 }
@@ -433,6 +437,7 @@ impl Act {
             Self::LiftModule => "lift_module",
             Self::Identify => "identify",
             Self::Judge => "judge",
+            Self::PlaceContainer => "place_container",
             Self::Pack => "pack",
             Self::MarkPackage => "mark_package",
             Self::EnterOnManifest => "enter_on_manifest",
@@ -442,6 +447,7 @@ impl Act {
             Self::Receive => "receive",
             Self::Audit => "audit",
             Self::Withdraw => "withdraw",
+            Self::Watch => "watch",
             Self::Return => "return",
         }
     }
