@@ -1,1 +1,8 @@
 //! Table of contents of the tests.
+
+// The ledger's hashes, signatures and trees against published vectors.
+mod ledger_vectors;
+// A tampered, cut or torn record is always reported, and the entry is named where it can be.
+mod ledger_tamper;
+// What a log takes, gives and reads back; the words for each defect.
+mod ledger_log;
