@@ -8,8 +8,8 @@
 use std::collections::BTreeSet;
 
 use packdown::ledger::{
-    Break, DeviceKey, Draft, LedgerError, Log, MAX_LINE, Photo, canonical_bytes, sha256, to_hex,
-    verify_consistency, verify_inclusion,
+    Break, Checkpoint, DeviceKey, Draft, LedgerError, Log, MAX_LINE, Note, Numbers, Photo,
+    Verifier, canonical_bytes, parse_json, sha256, to_hex, verify_consistency, verify_inclusion,
 };
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -110,6 +110,42 @@ fn every_entry_can_be_proven_alone() {
     }
     assert_eq!(log.root_at(size + 1), None);
     assert_eq!(log.inclusion_proof(size, size), None);
+}
+
+#[test]
+fn a_fork_is_found_at_its_first_entry() {
+    let (log, lines) = a_day();
+    let note = log.checkpoint(&DeviceKey::demo()).unwrap();
+    let checkpoint = Checkpoint::parse(note.text()).unwrap();
+    let (shorter, _) = Log::read(lines[..7].concat().as_bytes());
+    assert!(log.extends(&checkpoint));
+    assert!(!shorter.extends(&checkpoint));
+    assert_eq!(log.fork(&shorter), None);
+
+    let mut other = shorter.clone();
+    for n in 7..14 {
+        let time = format!("2026-11-25T09:{n:02}:00Z");
+        other.append(draft(&time, json!({}))).unwrap();
+    }
+    assert_eq!((log.fork(&other), other.fork(&log)), (Some(7), Some(7)));
+    assert!(!other.extends(&checkpoint));
+}
+
+#[test]
+fn words_from_outside_stay_on_one_line() {
+    let (_, lines) = a_day();
+    let line = lines[0].replacen("{", "{\"a\\u001b[2J\\n\":1,", 1);
+    assert_eq!(
+        said(line),
+        [
+            r"member: line 1: `a\u{1b}[2J\n` is not in the form of an entry: this format has no such member"
+        ]
+    );
+    let twice = lines[0].replacen("\"n\":0", "\"\\n\":0,\"\\n\":0", 1);
+    assert_eq!(
+        said(twice),
+        [r"repeated-key: line 1: the key at `/body/\n` is there twice"]
+    );
 }
 
 #[test]
@@ -381,5 +417,25 @@ proptest! {
         let (read, breaks) = Log::read(line.as_bytes());
         prop_assert_eq!(breaks, []);
         prop_assert_eq!(read.entries(), log.entries());
+        // The whole-document writer gives the same bytes.
+        prop_assert_eq!(rewritten(&line, |_| {}), line);
+    }
+
+    #[test]
+    fn any_text_is_taken_or_refused_as_note_key_and_json(
+        text in "(.|\n|\u{2014} |AAAAAAQB|\\+|\"|\\{|\\[){0,40}",
+    ) {
+        if let Ok(note) = Note::parse(&text) {
+            prop_assert_eq!(note.to_string(), text.clone());
+        }
+        if let Ok(key) = text.parse::<Verifier>() {
+            prop_assert_eq!(key.to_string(), text.clone());
+        }
+        if let Ok(checkpoint) = Checkpoint::parse(&text) {
+            prop_assert_eq!(checkpoint.text(), text.clone());
+        }
+        if let Ok(value) = parse_json(&text, Numbers::Any) {
+            prop_assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), value);
+        }
     }
 }
