@@ -253,10 +253,14 @@ impl fmt::Display for Fault {
             }
             Self::NotUtf8 => f.write_str("the line is not UTF-8"),
             Self::NotJson { why } => write!(f, "the line is not JSON: {why}"),
-            Self::RepeatedKey { pointer } => write!(f, "the key at `{pointer}` is there twice"),
+            Self::RepeatedKey { pointer } => {
+                let pointer = pointer.escape_debug();
+                write!(f, "the key at `{pointer}` is there twice")
+            }
             Self::InexactNumber { pointer } => write!(
                 f,
-                "the number at `{pointer}` is not a whole number within ±{}",
+                "the number at `{}` is not a whole number within ±{}",
+                pointer.escape_debug(),
                 super::MAX_INTEGER
             ),
             Self::Member { why } => f.write_str(why),

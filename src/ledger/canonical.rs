@@ -31,18 +31,23 @@ pub enum Numbers {
 /// # Errors
 /// A fraction, a number beyond ±[`MAX_INTEGER`], or nesting beyond [`MAX_DEPTH`], with its place.
 pub fn canonical_bytes(value: &Value) -> Result<Vec<u8>, LedgerError> {
-    refuse_inexact(value, &Path::Root)?;
     let mut bytes = Vec::with_capacity(256);
-    write_canonical(value, &mut bytes)?;
+    write_checked(value, &mut bytes)?;
     Ok(bytes)
+}
+
+/// Appends the RFC 8785 bytes of `value` if its numbers are exact.
+pub(super) fn write_checked(value: &Value, bytes: &mut Vec<u8>) -> Result<(), LedgerError> {
+    refuse_inexact(value, &Path::Root)?;
+    write_canonical(value, bytes)
 }
 
 /// Appends the RFC 8785 bytes of a value whose numbers have been checked.
 pub(super) fn write_canonical(
-    value: &impl serde::Serialize,
+    value: &(impl serde::Serialize + ?Sized),
     bytes: &mut Vec<u8>,
 ) -> Result<(), LedgerError> {
-    serde_json_canonicalizer::to_writer(value, bytes).map_err(|error| LedgerError::NotJson {
+    serde_json_canonicalizer::to_writer(&value, bytes).map_err(|error| LedgerError::NotJson {
         why: error.to_string(),
         unfinished: false,
     })

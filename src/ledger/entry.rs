@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, SecondsFormat};
 use serde_json::{Map, Value};
 
-use super::canonical::{canonical_bytes, write_canonical};
+use super::canonical::{write_canonical, write_checked};
 use super::error::LedgerError;
 use super::hash::{from_hex, sha256};
 use super::key::known_name;
@@ -65,6 +65,12 @@ pub struct Photo {
     pub file: String,
     /// SHA-256 of its bytes, lower-case hexadecimal.
     pub sha256: String,
+}
+
+impl Photo {
+    fn members(&self) -> BTreeMap<&str, &str> {
+        BTreeMap::from([("file", &*self.file), ("sha256", &*self.sha256)])
+    }
 }
 
 /// One entry as it stands in a log.
@@ -194,45 +200,64 @@ impl LogEntry {
 
     /// The canonical bytes of all members but the id.
     pub(super) fn rest(&self) -> Result<Rest, LedgerError> {
-        let photos: Vec<BTreeMap<&str, &str>> = self
-            .photos
-            .iter()
-            .map(|photo| BTreeMap::from([("file", &*photo.file), ("sha256", &*photo.sha256)]))
-            .collect();
         let mut members = vec![
-            ("actor", written(&self.actor)?),
-            ("body", canonical_bytes(&self.body)?),
-            ("format", written(&self.format)?),
-            ("hlc", written(&self.hlc)?),
-            ("log", written(&self.log)?),
-            ("photos", written(&photos)?),
-            ("refs", written(&self.refs)?),
-            ("seq", written(&self.seq)?),
-            ("time", written(&self.time)?),
-            ("type", written(&self.kind)?),
-            ("tz", written(&self.tz)?),
+            ("actor", Member::Text(&self.actor)),
+            ("body", Member::Json(&self.body)),
+            ("format", Member::Text(&self.format)),
+            ("hlc", Member::Text(&self.hlc)),
+            ("log", Member::Text(&self.log)),
+            ("photos", Member::Photos(&self.photos)),
+            ("refs", Member::Texts(&self.refs)),
+            ("seq", Member::Whole(self.seq)),
+            ("time", Member::Text(&self.time)),
+            ("type", Member::Text(&self.kind)),
+            ("tz", Member::Text(&self.tz)),
         ];
-        for (name, value) in &self.more {
-            members.push((name, canonical_bytes(value)?));
+        if !self.more.is_empty() {
+            let more = self.more.iter();
+            members.extend(more.map(|(name, value)| (name.as_str(), Member::Json(value))));
+            // RFC 8785 section 3.2.3 sorts by UTF-16 code units.
+            members.sort_by(|(one, _), (other, _)| one.encode_utf16().cmp(other.encode_utf16()));
         }
-        members.sort_by(|(one, _), (other, _)| one.encode_utf16().cmp(other.encode_utf16()));
-        let mut bytes = vec![b'{'];
+        let mut bytes = Vec::with_capacity(1024);
         let mut id_at = 0;
-        for (name, value) in members {
-            if bytes.len() > 1 {
-                bytes.push(b',');
-            }
+        for (name, member) in members {
+            bytes.push(if bytes.is_empty() { b'{' } else { b',' });
             if id_at == 0 && name > "id" {
                 id_at = bytes.len();
             }
-            write_canonical(&name, &mut bytes)?;
+            write_canonical(name, &mut bytes)?;
             bytes.push(b':');
-            bytes.extend(value);
+            member.write(&mut bytes)?;
         }
         bytes.push(b'}');
         String::from_utf8(bytes)
             .map(|text| Rest { text, id_at })
             .map_err(|_| wrong("body", "it is not UTF-8"))
+    }
+}
+
+/// The value of a member while it is written.
+enum Member<'e> {
+    Text(&'e str),
+    Texts(&'e [String]),
+    Whole(u64),
+    Photos(&'e [Photo]),
+    Json(&'e Value),
+}
+
+impl Member<'_> {
+    fn write(self, bytes: &mut Vec<u8>) -> Result<(), LedgerError> {
+        match self {
+            Self::Text(text) => write_canonical(text, bytes),
+            Self::Texts(texts) => write_canonical(texts, bytes),
+            Self::Whole(whole) => write_canonical(&whole, bytes),
+            Self::Json(value) => write_checked(value, bytes),
+            Self::Photos(photos) => {
+                let photos: Vec<_> = photos.iter().map(Photo::members).collect();
+                write_canonical(&photos, bytes)
+            }
+        }
     }
 }
 
@@ -274,12 +299,6 @@ pub(super) fn moment_of(time: &str, tz: &str) -> Result<Moment, LedgerError> {
         })
         .filter(|moment| moment.offset() == tz)
         .ok_or(wrong("tz", "an offset such as +01:00"))
-}
-
-fn written<T: serde::Serialize>(value: &T) -> Result<Vec<u8>, LedgerError> {
-    let mut bytes = Vec::with_capacity(64);
-    write_canonical(value, &mut bytes)?;
-    Ok(bytes)
 }
 
 fn wrong(member: &str, why: &'static str) -> LedgerError {

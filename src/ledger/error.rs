@@ -1,4 +1,7 @@
 //! Why a text is refused or an entry is not taken; for everyone who calls the ledger.
+//!
+//! Words from outside are printed with their control characters spelt out, so that a message is
+//! one line and does nothing to a terminal.
 
 /// Why the ledger refuses. Defects found in a finished record are [`super::Break`]s instead.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -17,13 +20,13 @@ pub enum LedgerError {
         pointer: String,
     },
     /// An object that has one key twice.
-    #[error("the key at `{pointer}` is there twice")]
+    #[error("the key at `{}` is there twice", .pointer.escape_debug())]
     RepeatedKey {
         /// JSON pointer to the second one.
         pointer: String,
     },
     /// Values within values beyond [`super::MAX_DEPTH`].
-    #[error("the value at `{pointer}` is nested too deeply")]
+    #[error("the value at `{}` is nested too deeply", .pointer.escape_debug())]
     TooDeep {
         /// JSON pointer to the place.
         pointer: String,
@@ -37,7 +40,7 @@ pub enum LedgerError {
         unfinished: bool,
     },
     /// A verifier key in text form.
-    #[error("`{0}` is not a verifier key of the form name+id+key")]
+    #[error("`{}` is not a verifier key of the form name+id+key", .0.escape_debug())]
     VerifierKey(String),
     /// A signed note.
     #[error("not a signed note: {0}")]
@@ -49,7 +52,7 @@ pub enum LedgerError {
     #[error("the time `{0}` is before 1970")]
     Early(String),
     /// A member of an entry that does not have the form of this format.
-    #[error("`{member}` is not in the form of an entry: {why}")]
+    #[error("`{}` is not in the form of an entry: {why}", .member.escape_debug())]
     Member {
         /// Its name.
         member: String,
@@ -59,6 +62,9 @@ pub enum LedgerError {
     /// An entry longer than [`super::MAX_LINE`].
     #[error("an entry of {0} bytes is longer than 10485760 bytes")]
     LineTooLong(usize),
+    /// A log whose last stamp leaves no later one.
+    #[error("the last entry is stamped `{0}`, and no later stamp can be written")]
+    LastStamp(String),
     /// A log that was written by a newer program.
     #[error("the log holds entries of format `{0}`, newer than this program can write")]
     NewerFormat(String),

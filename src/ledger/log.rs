@@ -83,7 +83,10 @@ impl Log {
         let moment = moment_of(&time, &tz)?;
         let clock_ms =
             u64::try_from(moment.unix_ms()).map_err(|_| LedgerError::Early(time.clone()))?;
-        let stamp = Stamp::next(self.entries.last().map(LogEntry::stamp), clock_ms);
+        let before = self.entries.last().map(LogEntry::stamp);
+        let stamp = Stamp::next(before, clock_ms).ok_or_else(|| {
+            LedgerError::LastStamp(before.map(|stamp| stamp.to_string()).unwrap_or_default())
+        })?;
         let mut entry = LogEntry {
             format: FORMAT.to_owned(),
             id: String::new(),
@@ -205,6 +208,24 @@ impl Log {
     #[must_use]
     pub fn consistency_proof(&self, size: u64) -> Option<Vec<Hash>> {
         consistency_proof(&self.leaves, usize::try_from(size).ok()?)
+    }
+
+    /// Whether the log still begins with what `checkpoint` was made of. Asked before signing a
+    /// later one, and before a log from elsewhere takes the place of the one that is known.
+    #[must_use]
+    pub fn extends(&self, checkpoint: &Checkpoint) -> bool {
+        (self.origin.is_empty() || self.origin == checkpoint.origin)
+            && self.root_at(checkpoint.size) == Some(checkpoint.root)
+    }
+
+    /// The first place at which two copies of one log differ; `None` where one is the beginning
+    /// of the other. Such a fork is shown to people and never resolved silently.
+    #[must_use]
+    pub fn fork(&self, other: &Self) -> Option<u64> {
+        let mut pairs = self.leaves.iter().zip(&other.leaves);
+        pairs
+            .position(|(ours, theirs)| ours != theirs)
+            .map(|at| at as u64)
     }
 
     /// What the log is now, signed with the device's key.

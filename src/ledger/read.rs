@@ -18,7 +18,8 @@ impl Log {
     /// The tree covers every whole line, good or not. [`Log::entries`] holds the lines that are
     /// an entry of this log with the id that their content gives. A log with a defect takes no
     /// further entry; one that only ends within a line does, once the file is cut to
-    /// [`Log::good_bytes`].
+    /// [`Log::good_bytes`]. Bytes without any readable entry do not tell which log they are of:
+    /// begin with [`Log::open`] then.
     #[must_use]
     pub fn read(bytes: &[u8]) -> (Self, Vec<Break>) {
         let mut reader = Reader::default();

@@ -22,10 +22,11 @@ pub struct Stamp {
 }
 
 impl Stamp {
-    /// The stamp after `before` when the clock says `clock_ms`.
+    /// The stamp after `before` when the clock says `clock_ms`; `None` where its text would be too
+    /// long to sort.
     #[must_use]
-    pub fn next(before: Option<Self>, clock_ms: u64) -> Self {
-        match before {
+    pub fn next(before: Option<Self>, clock_ms: u64) -> Option<Self> {
+        let next = match before {
             Some(Self { ms, counter }) if ms >= clock_ms => {
                 if counter < LAST_COUNTER {
                     Self {
@@ -43,7 +44,8 @@ impl Stamp {
                 ms: clock_ms,
                 counter: 0,
             },
-        }
+        };
+        (next.ms <= LAST_MS).then_some(next)
     }
 }
 
@@ -79,7 +81,7 @@ mod tests {
         let mut before = None;
         let mut texts = Vec::new();
         for ms in clock {
-            let stamp = Stamp::next(before, ms);
+            let stamp = Stamp::next(before, ms).unwrap();
             assert!(before < Some(stamp) && stamp.ms >= ms);
             assert_eq!(stamp.to_string().parse(), Ok(stamp));
             texts.push(stamp.to_string());
@@ -95,7 +97,16 @@ mod tests {
             ms: 5,
             counter: LAST_COUNTER,
         };
-        assert_eq!(Stamp::next(Some(full), 1), Stamp { ms: 6, counter: 0 });
+        assert_eq!(
+            Stamp::next(Some(full), 1),
+            Some(Stamp { ms: 6, counter: 0 })
+        );
+        let last = Stamp {
+            ms: LAST_MS,
+            counter: LAST_COUNTER,
+        };
+        assert_eq!(last.to_string().parse(), Ok(last));
+        assert_eq!(Stamp::next(Some(last), 1), None);
     }
 
     #[test]
