@@ -60,7 +60,7 @@ pub fn play(
     let (mut log, mut lines, key) = start_log(&job, begun, "field record")?;
     for entry in entries {
         let taken = job.take(entry);
-        lines.push_str(&log.append(draft_of(taken)?)?.line);
+        lines.push_str(&log.append(draft_of(&taken)?)?.line);
         if taken.judgement.outcome == Outcome::Refused {
             break;
         }

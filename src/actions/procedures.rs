@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::ActionError;
 use super::read_record::read_text;
-use crate::procedure::{Procedure, Settings, prove};
+use crate::procedure::{Procedure, Proof, Settings, prove};
 
 /// A procedure by name, or from a user's own file; proved either way.
 ///
@@ -43,4 +43,26 @@ pub fn load_settings(file: Option<&Path>) -> Result<Settings, ActionError> {
         None => Settings::shipped()
             .map_err(|why| ActionError::Settings { path: "templates/settings.toml".into(), why }),
     }
+}
+
+/// A procedure by name or file, without its proof: to draw it even where it is not safe.
+///
+/// # Errors
+/// No such name, or a file that does not read.
+pub fn find_procedure(name: &str) -> Result<Procedure, ActionError> {
+    let file = Path::new(name);
+    if file.is_file() {
+        return Procedure::read(&read_text(file)?)
+            .map_err(|why| ActionError::Procedure { name: name.to_owned(), why });
+    }
+    load_procedure(name, None)
+}
+
+/// The proof of a procedure by name or file.
+///
+/// # Errors
+/// As [`find_procedure`]; [`ActionError::Unproved`] names each way round.
+pub fn proof_of(name: &str) -> Result<Proof, ActionError> {
+    prove(&find_procedure(name)?)
+        .map_err(|escapes| ActionError::Unproved { name: name.to_owned(), escapes })
 }

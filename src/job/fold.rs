@@ -44,12 +44,12 @@ impl Job {
         Self { plan, frame, progress: Progress::default(), taken: Vec::new() }
     }
 
-    /// Takes the next entry.
-    pub fn take(&mut self, entry: Entry) -> &Taken {
+    /// Takes the next entry and says what became of it.
+    pub fn take(&mut self, entry: Entry) -> Taken {
         let judgement = take(&self.frame, &mut self.progress, entry.clone());
-        self.taken.push(Taken { entry, judgement });
-        // The list is not empty: it was just pushed to.
-        &self.taken[self.taken.len() - 1]
+        let taken = Taken { entry, judgement };
+        self.taken.push(taken.clone());
+        taken
     }
 
     /// The plan.
@@ -76,14 +76,12 @@ impl Job {
         &self.taken
     }
 
-    /// The entry that was refused, if the job stopped on one.
+    /// The refusal that the job stands at: its last entry, where that was refused. One that was
+    /// put right by a later entry no longer counts.
     #[must_use]
     pub fn refusal(&self) -> Option<(usize, &Taken)> {
-        self.taken
-            .iter()
-            .enumerate()
-            .find(|(_, taken)| taken.judgement.outcome == Outcome::Refused)
-            .map(|(n, taken)| (n + 1, taken))
+        let last = self.taken.last()?;
+        (last.judgement.outcome == Outcome::Refused).then_some((self.taken.len(), last))
     }
 
     /// Steps that may be done next.

@@ -1,0 +1,56 @@
+//! Adds one entry to a job's ledger: on disk before anybody is told that it is taken.
+
+use super::ActionError;
+use super::folder::{JobFolder, draft_of, hash_photos, start_log};
+use super::keys::signing_key;
+use crate::job::Job;
+use crate::ledger::Log;
+use crate::procedure::{Entry, Judgement};
+
+/// What adding an entry gave.
+#[derive(Debug)]
+pub struct Added {
+    /// Number of the entry in the ledger.
+    pub number: u64,
+    /// What became of it.
+    pub judgement: Judgement,
+    /// The job after it.
+    pub job: Job,
+}
+
+/// Adds `entry` to the job in `folder`, opening its ledger where there is none yet.
+///
+/// A refused entry is kept as well: the ledger shows that it was tried. Since the job stops at a
+/// refusal only in a played record, the next entry may put right what was wrong.
+///
+/// # Errors
+/// A job that cannot be opened, a ledger that is broken, or one that is being written elsewhere.
+pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionError> {
+    let _lock = folder.lock()?;
+    let (mut job, mut log, good_bytes, mut lines, key) = if folder.has_ledger() {
+        let open = folder.open()?;
+        let key = signing_key(open.job.plan().demo)?;
+        let good = open.log.good_bytes();
+        (open.job, open.log, good, String::new(), key)
+    } else {
+        let (job, _) = folder.new_job(None, None)?;
+        let (log, line, key) = start_log(&job, entry.at, "device")?;
+        (job, log, 0, line, key)
+    };
+    hash_photos(folder, &mut entry)?;
+    let (number, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
+    folder.append(&log, good_bytes, &lines, &key)?;
+    Ok(Added { number, judgement, job })
+}
+
+fn add(
+    job: &mut Job,
+    log: &mut Log,
+    lines: &mut String,
+    entry: Entry,
+) -> Result<(u64, Judgement), ActionError> {
+    let taken = job.take(entry);
+    let appended = log.append(draft_of(&taken)?)?;
+    lines.push_str(&appended.line);
+    Ok((appended.seq, taken.judgement))
+}

@@ -1,0 +1,174 @@
+//! Where a job stands: what passed, what is open next, what is shut and why.
+
+use serde::Serialize;
+
+use crate::citation::Reason;
+use crate::job::Job;
+use crate::procedure::{Branch, Outcome, Slot, Standing};
+
+/// A step that may be done next.
+#[derive(Debug, Clone, Serialize)]
+pub struct OpenStep {
+    /// Id.
+    pub step: String,
+    /// The module, where it is one module's.
+    pub module: Option<String>,
+    /// What to do.
+    pub does: String,
+    /// Who may do it.
+    pub who: String,
+}
+
+/// Where a job stands.
+#[derive(Debug, Clone, Serialize)]
+pub struct Status {
+    /// Name of the job.
+    pub job: String,
+    /// Procedure.
+    pub procedure: String,
+    /// Entries so far.
+    pub entries: usize,
+    /// Steps that passed, of those that the plan keeps; a module's step counts once a module.
+    pub passed: usize,
+    /// Steps that the plan keeps, before the hand-over.
+    pub steps: usize,
+    /// The stop in force.
+    pub stopped: Option<String>,
+    /// Steps whose proof no longer holds, with why.
+    pub stale: Vec<String>,
+    /// Steps that were tried and did not pass, or were taken back, with why.
+    pub not_passed: Vec<String>,
+    /// Steps that may be done next.
+    pub open: Vec<OpenStep>,
+    /// The refusal that the job stands at.
+    pub refused: Vec<Reason>,
+    /// Each module: identity, soundness, where it is.
+    pub modules: Vec<ModuleStatus>,
+    /// Why papers are not issued yet; empty where the job is entitled to them.
+    pub not_entitled_to_papers: Vec<Reason>,
+    /// Answers that were "unknown", with the safe consequence.
+    pub unknowns: Vec<String>,
+}
+
+/// Where one module stands.
+#[derive(Debug, Clone, Serialize)]
+pub struct ModuleStatus {
+    /// Name in the job.
+    pub module: String,
+    /// Serial or job serial.
+    pub serial: String,
+    /// Whether the serial was read.
+    pub serial_proved: bool,
+    /// As judged; absent where nobody has.
+    pub soundness: Option<String>,
+    /// Finding codes.
+    pub findings: Vec<String>,
+    /// `in place`, `lifted`, `packed in P1`, `left behind: ...`.
+    pub stands: String,
+}
+
+/// Where `job` stands.
+#[must_use]
+pub fn status(job: &Job) -> Status {
+    let frame = job.frame();
+    let progress = job.progress();
+    let mut status = Status {
+        job: job.plan().job.clone(),
+        procedure: frame.procedure.id.clone(),
+        entries: job.taken().len(),
+        passed: 0,
+        steps: 0,
+        stopped: progress.stop().map(|stop| stop.why.clone()),
+        stale: Vec::new(),
+        not_passed: Vec::new(),
+        open: Vec::new(),
+        refused: job.refusal().map(|(_, taken)| taken.judgement.reasons.clone()).unwrap_or_default(),
+        modules: (0..frame.modules.len()).map(|module| module_status(job, module)).collect(),
+        not_entitled_to_papers: job.not_entitled_to_papers(),
+        unknowns: progress.unknowns().to_vec(),
+    };
+    for (place, step) in frame.procedure.steps.iter().enumerate() {
+        for slot in frame.slots(step) {
+            let name = named(job, &step.id, slot);
+            let kept = !frame.is_left_out(place)
+                && step.branch == Branch::Main
+                && progress.is_for(step, slot)
+                && slot.is_none_or(|module| progress.left_behind(module).is_none());
+            status.steps += usize::from(kept);
+            match progress.standing(place, slot) {
+                Standing::Passed(_) => status.passed += usize::from(kept),
+                Standing::Stale { why, .. } => {
+                    status.passed += usize::from(kept);
+                    status.stale.push(format!("{name}: {why}"));
+                }
+                Standing::Void { why, .. } => status.not_passed.push(format!("{name} taken back: {why}")),
+                Standing::NotPassed(number) => {
+                    let why = job
+                        .taken()
+                        .get(number - 1)
+                        .and_then(|taken| taken.judgement.reasons.first())
+                        .map_or_else(String::new, ToString::to_string);
+                    status.not_passed.push(format!("{name} did not pass: {why}"));
+                }
+                Standing::NotBegun => {}
+            }
+        }
+    }
+    for (place, slot) in job.open_steps() {
+        let Some(step) = frame.step_at(place) else { continue };
+        if step.branch == Branch::Custody && !status.not_entitled_to_papers.is_empty() {
+            continue;
+        }
+        status.open.push(OpenStep {
+            step: step.id.clone(),
+            module: slot.and_then(|n| frame.modules.get(n)).map(|module| module.id.clone()),
+            does: step.does.clone(),
+            who: step.role.iter().map(|role| role.words()).collect::<Vec<_>>().join(" or "),
+        });
+    }
+    status
+}
+
+fn named(job: &Job, step: &str, slot: Slot) -> String {
+    match slot.and_then(|module| job.frame().modules.get(module)) {
+        Some(module) => format!("{step} of {}", module.id),
+        None => step.to_owned(),
+    }
+}
+
+fn module_status(job: &Job, module: usize) -> ModuleStatus {
+    let sheet = job.sheet(module);
+    let stands = match (job.progress().left_behind(module), &sheet.package, sheet.removed) {
+        (Some(why), _, _) => format!("left behind: {why}"),
+        (None, Some(package), _) => format!("packed in {package}"),
+        (None, None, true) => "lifted".into(),
+        (None, None, false) => "in place".into(),
+    };
+    ModuleStatus {
+        module: sheet.module,
+        serial: sheet.serial,
+        serial_proved: sheet.serial_proved,
+        soundness: sheet.soundness.map(|soundness| soundness.word().to_owned()),
+        findings: sheet.findings,
+        stands,
+    }
+}
+
+impl Status {
+    /// Whether the gate said no to the last entry.
+    #[must_use]
+    pub fn is_refused(&self) -> bool {
+        !self.refused.is_empty()
+    }
+}
+
+/// The word for an outcome.
+#[must_use]
+pub const fn outcome_word(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Passed => "passed",
+        Outcome::NotPassed => "not passed",
+        Outcome::Recorded => "recorded",
+        Outcome::Refused => "REFUSED",
+    }
+}

@@ -1,0 +1,204 @@
+//! What may be typed. The doc comments are the help.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Take a stationary lithium battery out of service: safe order, readings, transport decision,
+/// packing manifest, chain of custody.
+///
+/// The tool proposes; a named competent person decides. Local code, the maker's instructions and
+/// licensed practice govern. Battery terminals cannot be made dead.
+#[derive(Debug, Parser)]
+#[command(name = "packdown", version, max_term_width = 100, propagate_version = true)]
+pub struct Cli {
+    /// How to answer: text for people, plain for screen readers and pipes, json for programs
+    #[arg(long, value_enum, default_value_t = Format::Text, global = true)]
+    pub format: Format,
+
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// How to answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people.
+    Text,
+    /// One fact a line, no boxes.
+    Plain,
+    /// For programs.
+    Json,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Work through a removal: play a field record, or be asked step by step
+    ///
+    /// JOB is a folder with `job.json`. Where it holds `record.jsonl`, the record is played into
+    /// the folder given with --out and the papers are written there. Without a record you are
+    /// asked for the next open step; every answer is on disk before the next question.
+    Run(RunArgs),
+    /// Print the method statement before the visit
+    Plan(JobArgs),
+    /// Add one entry to a job's ledger
+    Step(StepArgs),
+    /// Say where a job stands, what is open and why
+    Show(JobArgs),
+    /// Issue the papers of a job that is entitled to them
+    Issue(IssueArgs),
+    /// Walk a job's ledger and name every break in it
+    Verify(VerifyArgs),
+    /// Prove or draw a procedure
+    #[command(subcommand)]
+    Procedure(ProcedureCommand),
+    /// Print the JSON schema of a file that people write
+    Schema(SchemaArgs),
+    /// The key of this device
+    #[command(subcommand)]
+    Key(KeyCommand),
+}
+
+/// A job.
+#[derive(Debug, clap::Args)]
+pub struct JobArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+}
+
+/// `run`.
+#[derive(Debug, clap::Args)]
+pub struct RunArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// Folder to write a played job to; it becomes a job folder itself
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub out: PathBuf,
+    /// Field record to play, instead of `record.jsonl` in the folder
+    #[arg(long, value_name = "FILE")]
+    pub record: Option<PathBuf>,
+    /// The maker's or your own procedure, instead of the one for the installation
+    #[arg(long, value_name = "FILE")]
+    pub procedure: Option<PathBuf>,
+    /// Your own settings, instead of those that ship
+    #[arg(long, value_name = "FILE")]
+    pub settings: Option<PathBuf>,
+    /// Print papers for a job that is not entitled to them, with a word across that says so
+    #[arg(long)]
+    pub draft: bool,
+}
+
+/// `step`.
+#[derive(Debug, clap::Args)]
+pub struct StepArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// What the entry is
+    #[arg(long, default_value = "step", value_name = "KIND")]
+    pub kind: String,
+    /// The step, such as C21
+    #[arg(long, value_name = "ID")]
+    pub step: Option<String>,
+    /// The module, where it is one module's
+    #[arg(long, value_name = "ID")]
+    pub module: Option<String>,
+    /// Who
+    #[arg(long, value_name = "PERSON")]
+    pub by: String,
+    /// The second person
+    #[arg(long, value_name = "PERSON")]
+    pub with: Option<String>,
+    /// When, with offset; now where it is absent
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// An answer; a value that begins with [ or { is read as JSON
+    #[arg(long, value_name = "NAME=VALUE")]
+    pub evidence: Vec<String>,
+    /// Why
+    #[arg(long, value_name = "WORDS")]
+    pub reason: Option<String>,
+    /// Late entries: when it happened
+    #[arg(long, value_name = "TIME")]
+    pub happened_at: Option<String>,
+    /// Corrections: number of the entry in the ledger
+    #[arg(long, value_name = "NUMBER")]
+    pub amends: Option<u32>,
+    /// A photograph in the job's photos folder
+    #[arg(long, value_name = "FILE")]
+    pub photo: Vec<String>,
+}
+
+/// `issue`.
+#[derive(Debug, clap::Args)]
+pub struct IssueArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// Print papers for a job that is not entitled to them, with a word across that says so
+    #[arg(long)]
+    pub draft: bool,
+}
+
+/// `verify`.
+#[derive(Debug, clap::Args)]
+pub struct VerifyArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// Trust this key as well, in the form that `packdown key show` prints
+    #[arg(long, value_name = "KEY")]
+    pub trust: Vec<String>,
+}
+
+/// `procedure`.
+#[derive(Debug, Subcommand)]
+pub enum ProcedureCommand {
+    /// Prove that nothing can be touched before it is made dead, or name the way round
+    Check(ProcedureArgs),
+    /// Draw the steps and what each needs
+    Show(ProcedureShowArgs),
+    /// List the procedures that ship
+    List,
+}
+
+/// A procedure.
+#[derive(Debug, clap::Args)]
+pub struct ProcedureArgs {
+    /// Name of a shipped procedure, or a TOML file
+    pub procedure: String,
+}
+
+/// `procedure show`.
+#[derive(Debug, clap::Args)]
+pub struct ProcedureShowArgs {
+    /// Name of a shipped procedure, or a TOML file
+    pub procedure: String,
+    /// As text, or as a graph for a drawing program
+    #[arg(long = "as", value_enum, default_value_t = Drawing::Text)]
+    pub drawing: Drawing,
+}
+
+/// How to draw a procedure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Drawing {
+    /// A list.
+    Text,
+    /// Mermaid.
+    Mermaid,
+    /// Graphviz.
+    Dot,
+}
+
+/// `schema`.
+#[derive(Debug, clap::Args)]
+pub struct SchemaArgs {
+    /// Which: job, record, facts, decision
+    pub name: String,
+}
+
+/// `key`.
+#[derive(Debug, Subcommand)]
+pub enum KeyCommand {
+    /// Show the public half of this device's key; make the key where there is none
+    Show,
+}

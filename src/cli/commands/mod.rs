@@ -1,0 +1,32 @@
+//! One file for each command: it calls an action and shows what it gave.
+
+mod interview;
+mod issue;
+mod key;
+mod plan;
+mod procedure;
+mod run;
+mod schema;
+mod show;
+mod step;
+mod verify;
+
+use super::advice::CommandError;
+use super::args::Command;
+use super::exit::Exit;
+use super::output::Answer;
+
+/// Follows a command.
+pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    match command {
+        Command::Run(args) => run::run(&args, out),
+        Command::Plan(args) => plan::plan(&args, out),
+        Command::Step(args) => step::step(&args, out),
+        Command::Show(args) => show::show(&args, out),
+        Command::Issue(args) => issue::issue(&args, out),
+        Command::Verify(args) => verify::verify(&args, out),
+        Command::Procedure(command) => procedure::procedure(&command, out),
+        Command::Schema(args) => schema::schema(&args, out),
+        Command::Key(command) => key::key(&command, out),
+    }
+}

@@ -1,0 +1,60 @@
+//! `packdown procedure`: prove it, draw it, list those that ship.
+
+use crate::actions::{self, ActionError};
+use crate::cli::advice::CommandError;
+use crate::cli::args::{Drawing, Format, ProcedureCommand};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json};
+use crate::procedure::Procedure;
+
+pub(super) fn procedure(
+    command: &ProcedureCommand,
+    out: &mut dyn Answer,
+) -> Result<Exit, CommandError> {
+    match command {
+        ProcedureCommand::List => {
+            for id in Procedure::shipped_ids() {
+                let procedure = actions::load_procedure(id, None)?;
+                out.line(&format!("{id}: {}", procedure.title))?;
+            }
+            Ok(Exit::Done)
+        }
+        ProcedureCommand::Check(args) => check(&args.procedure, out),
+        ProcedureCommand::Show(args) => {
+            let procedure = actions::find_procedure(&args.procedure)?;
+            out.text(&match args.drawing {
+                Drawing::Text => procedure.as_text(),
+                Drawing::Mermaid => procedure.as_mermaid(),
+                Drawing::Dot => procedure.as_dot(),
+            })?;
+            Ok(Exit::Done)
+        }
+    }
+}
+
+fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    match actions::proof_of(name) {
+        Ok(proof) => {
+            if out.format() == Format::Json {
+                json(out, &serde_json::json!({ "proved": true, "text": proof.to_string() }))?;
+            } else {
+                out.text(&proof.to_string())?;
+                out.line("PROVED: no way through it touches anything before it is made dead.")?;
+            }
+            Ok(Exit::Done)
+        }
+        Err(ActionError::Unproved { name, escapes }) => {
+            let ways: Vec<String> = escapes.iter().map(ToString::to_string).collect();
+            if out.format() == Format::Json {
+                json(out, &serde_json::json!({ "proved": false, "ways_round": ways }))?;
+            } else {
+                out.line(&format!("NOT PROVED: {name}"))?;
+                for way in ways {
+                    out.line(&format!("  - {way}"))?;
+                }
+            }
+            Ok(Exit::No)
+        }
+        Err(error) => Err(error.into()),
+    }
+}

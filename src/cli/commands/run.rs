@@ -1,0 +1,91 @@
+//! `packdown run`: plays a field record, or asks step by step.
+
+use crate::actions::{self, JobFolder, Played};
+use crate::cli::advice::CommandError;
+use crate::cli::args::{Format, RunArgs};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json, list, reasons};
+use crate::papers::summary;
+
+pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let folder = JobFolder::at(&args.job);
+    if args.record.is_none() && !folder.has_record() {
+        return super::interview::interview(folder, out);
+    }
+    let played = actions::play(
+        &folder,
+        &args.out,
+        args.record.as_deref(),
+        args.procedure.as_deref(),
+        args.settings.as_deref(),
+        args.draft,
+    )?;
+    let exit = if played.not_entitled.is_empty() { Exit::Done } else { Exit::No };
+    if out.format() == Format::Json {
+        json_answer(&played, out)?;
+    } else {
+        text(&played, out)?;
+    }
+    Ok(exit)
+}
+
+fn json_answer(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
+    let refused = played.job.refusal().map(|(number, taken)| {
+        serde_json::json!({ "entry": number, "step": taken.entry.step, "reasons": taken.judgement.reasons })
+    });
+    json(
+        out,
+        &serde_json::json!({
+            "job": played.job.plan().job,
+            "out": played.folder.path(),
+            "entries": played.job.taken().len(),
+            "not_taken": played.not_taken,
+            "refused": refused,
+            "papers": played.issued.as_ref().map(|issued| {
+                issued.files.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>()
+            }),
+            "draft": played.issued.as_ref().is_some_and(|issued| issued.draft),
+            "not_entitled_to_papers": played.not_entitled,
+            "status": actions::status(&played.job),
+        }),
+    )?;
+    Ok(())
+}
+
+fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
+    if let Some((number, taken)) = played.job.refusal() {
+        let what = taken.entry.step.as_deref().unwrap_or(taken.entry.kind.name());
+        out.line(&format!(
+            "REFUSED at entry {number}: {what}, {} by {}",
+            taken.entry.at,
+            played.job.frame().name_of(&taken.entry.by)
+        ))?;
+        reasons(out, &taken.judgement.reasons)?;
+        out.line(&format!(
+            "The record was stopped there; {} later entries were not taken.",
+            played.not_taken
+        ))?;
+    }
+    if let Some(issued) = &played.issued {
+        out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
+    }
+    if !played.not_entitled.is_empty() {
+        out.line(if played.issued.is_some() {
+            "The papers are DRAFTS, because"
+        } else {
+            "No papers were issued, because"
+        })?;
+        reasons(out, &played.not_entitled)?;
+    }
+    let unknowns = played.job.progress().unknowns();
+    list(out, "Answers that were \"unknown\", with the safe consequence:", unknowns)?;
+    let mut files = vec!["ledger/device.jsonl".to_owned()];
+    if let Some(issued) = &played.issued {
+        files.extend(issued.files.iter().map(|(name, _)| name.clone()));
+    }
+    out.line(&format!("Written to {}: {}", played.folder.path().display(), files.join(", ")))?;
+    if played.job.plan().demo {
+        out.line("An invented job, signed with the public demo key: it proves nothing.")?;
+    }
+    Ok(())
+}

@@ -1,0 +1,71 @@
+//! `packdown show`.
+
+use crate::actions::{self, JobFolder, Status};
+use crate::cli::advice::CommandError;
+use crate::cli::args::{Format, JobArgs};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json, list, reasons, table};
+
+pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let folder = JobFolder::at(&args.job);
+    let job = if folder.has_ledger() { folder.open()?.job } else { folder.new_job(None, None)?.0 };
+    let status = actions::status(&job);
+    let exit = if status.is_refused() { Exit::No } else { Exit::Done };
+    if out.format() == Format::Json {
+        json(out, &status)?;
+    } else {
+        text(&status, out)?;
+    }
+    Ok(exit)
+}
+
+fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
+    out.line(&format!(
+        "Job {} by {}: {} of {} steps passed, {} entries",
+        status.job, status.procedure, status.passed, status.steps, status.entries
+    ))?;
+    if let Some(why) = &status.stopped {
+        out.line(&format!("STOPPED: {why}"))?;
+    }
+    if status.is_refused() {
+        out.line("REFUSED, the job stands here:")?;
+        reasons(out, &status.refused)?;
+    }
+    table(
+        out,
+        &["module", "serial", "soundness", "findings", "stands"],
+        status.modules.iter().map(|module| {
+            vec![
+                module.module.clone(),
+                if module.serial_proved {
+                    module.serial.clone()
+                } else {
+                    format!("{} (unproved)", module.serial)
+                },
+                module.soundness.clone().unwrap_or_else(|| "not judged".into()),
+                module.findings.join(" "),
+                module.stands.clone(),
+            ]
+        }),
+    )?;
+    list(out, "No longer proved:", &status.stale)?;
+    list(out, "Tried, not passed:", &status.not_passed)?;
+    list(out, "Not known, with the safe consequence:", &status.unknowns)?;
+    let open: Vec<String> = status
+        .open
+        .iter()
+        .map(|open| {
+            let module = open.module.as_ref().map(|m| format!(" of {m}")).unwrap_or_default();
+            format!("{}{module}: {} [{}]", open.step, open.does, open.who)
+        })
+        .collect();
+    list(out, "Open now:", &open)?;
+    if status.not_entitled_to_papers.is_empty() {
+        out.line("Papers: the job is entitled to them.")?;
+    } else {
+        out.line("Papers: not yet, because")?;
+        reasons(out, &status.not_entitled_to_papers)?;
+    }
+    out.line("Battery terminals stay live whatever stands here. A named competent person decides.")?;
+    Ok(())
+}

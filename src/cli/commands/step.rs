@@ -1,0 +1,75 @@
+//! `packdown step`: one entry from a script.
+
+use crate::actions::{self, ActionError, JobFolder};
+use crate::cli::advice::CommandError;
+use crate::cli::args::{Format, StepArgs};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json, list, reasons};
+use crate::clock::Moment;
+use crate::procedure::{Entry, Evidence, Kind, Outcome, Photo, Value};
+
+pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let added = actions::add_entry(&JobFolder::at(&args.job), entry(args)?)?;
+    let judgement = &added.judgement;
+    if out.format() == Format::Json {
+        json(
+            out,
+            &serde_json::json!({
+                "entry": added.number,
+                "outcome": judgement.outcome,
+                "reasons": judgement.reasons,
+                "notes": judgement.notes,
+            }),
+        )?;
+    } else {
+        let what = args.step.as_deref().unwrap_or(&args.kind);
+        out.line(&format!("entry {} {what}: {}", added.number, actions::outcome_word(judgement.outcome)))?;
+        reasons(out, &judgement.reasons)?;
+        list(out, "What follows:", &judgement.notes)?;
+    }
+    Ok(match judgement.outcome {
+        Outcome::Passed | Outcome::Recorded => Exit::Done,
+        Outcome::NotPassed | Outcome::Refused => Exit::No,
+    })
+}
+
+fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
+    let kind: Kind = serde_json::from_value(args.kind.clone().into())
+        .map_err(|error| CommandError::Argument(format!("--kind: {error}")))?;
+    let moment = |flag: &str, text: &str| {
+        text.parse::<Moment>().map_err(|error| CommandError::Argument(format!("{flag}: {error}")))
+    };
+    let mut evidence = Evidence::default();
+    for pair in &args.evidence {
+        let (name, value) =
+            pair.split_once('=').ok_or_else(|| ActionError::NotNameValue(pair.clone()))?;
+        evidence.put(name.trim(), value_of(name, value)?);
+    }
+    Ok(Entry {
+        kind,
+        step: args.step.clone(),
+        module: args.module.clone(),
+        at: match &args.at {
+            Some(text) => moment("--at", text)?,
+            None => Moment::present(),
+        },
+        by: args.by.clone(),
+        with: args.with.clone(),
+        evidence,
+        reason: args.reason.clone(),
+        happened_at: args.happened_at.as_deref().map(|text| moment("--happened-at", text)).transpose()?,
+        amends: args.amends,
+        photos: args.photo.iter().map(|file| Photo { file: file.clone(), sha256: None }).collect(),
+    })
+}
+
+/// A plain value, or JSON for lists and tables.
+fn value_of(name: &str, text: &str) -> Result<Value, CommandError> {
+    if !text.starts_with(['[', '{']) {
+        return Ok(Value::typed(text));
+    }
+    let wrapped = format!("{{\"value\":{text}}}");
+    let read: Evidence = serde_json::from_str(&wrapped)
+        .map_err(|error| CommandError::Argument(format!("--evidence {name}: {error}")))?;
+    Ok(read.answer("value").cloned().unwrap_or(Value::Unknown))
+}

@@ -1,0 +1,124 @@
+//! Where answers go: one writer, three forms.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+use tabled::builder::Builder;
+use tabled::settings::object::Segment;
+use tabled::settings::{Modify, Style, Width};
+
+use super::args::Format;
+use crate::citation::Reason;
+
+/// Widest column of a table, in characters.
+const WIDEST: usize = 48;
+
+/// The writer of a command.
+pub(super) struct Output<W: Write> {
+    writer: W,
+    format: Format,
+}
+
+/// Any writer of a command.
+pub(super) trait Answer {
+    /// The form asked for.
+    fn format(&self) -> Format;
+    /// A line of text.
+    fn line(&mut self, text: &str) -> io::Result<()>;
+    /// Text as it is.
+    fn text(&mut self, text: &str) -> io::Result<()>;
+    /// Shows at once what was written, before a question.
+    fn show_now(&mut self) -> io::Result<()>;
+}
+
+impl<W: Write> Output<W> {
+    pub(super) const fn new(writer: W, format: Format) -> Self {
+        Self { writer, format }
+    }
+
+    pub(super) fn flush(&mut self) -> io::Result<()> {
+        self.writer.flush()
+    }
+}
+
+impl<W: Write> Answer for Output<W> {
+    fn format(&self) -> Format {
+        self.format
+    }
+
+    fn line(&mut self, text: &str) -> io::Result<()> {
+        writeln!(self.writer, "{text}")
+    }
+
+    fn text(&mut self, text: &str) -> io::Result<()> {
+        self.writer.write_all(text.as_bytes())
+    }
+
+    fn show_now(&mut self) -> io::Result<()> {
+        self.writer.flush()
+    }
+}
+
+/// Writes `value` as indented JSON.
+pub(super) fn json(out: &mut dyn Answer, value: &impl Serialize) -> io::Result<()> {
+    let text = serde_json::to_string_pretty(value).map_err(io::Error::other)?;
+    out.line(&text)
+}
+
+/// Writes a table: boxed for people, one `head: cell` line each in plain.
+pub(super) fn table(
+    out: &mut dyn Answer,
+    heads: &[&str],
+    rows: impl IntoIterator<Item = Vec<String>>,
+) -> io::Result<()> {
+    if out.format() == Format::Plain {
+        for row in rows {
+            let cells: Vec<String> = heads
+                .iter()
+                .zip(&row)
+                .filter(|(_, cell)| !cell.is_empty())
+                .map(|(head, cell)| format!("{head}: {cell}"))
+                .collect();
+            out.line(&cells.join("; "))?;
+        }
+        return Ok(());
+    }
+    let mut builder = Builder::default();
+    builder.push_record(heads.iter().copied());
+    for row in rows {
+        builder.push_record(row);
+    }
+    let mut table = builder.build();
+    table
+        .with(Style::psql())
+        .with(Modify::new(Segment::all()).with(Width::wrap(WIDEST).keep_words(true)));
+    out.line(&table.to_string())
+}
+
+/// Writes reasons, each on lines of its own: what and value, limit, clause, next action.
+pub(super) fn reasons(out: &mut dyn Answer, reasons: &[Reason]) -> io::Result<()> {
+    for reason in reasons {
+        let value = if reason.value.is_empty() { String::new() } else { format!(": {}", reason.value) };
+        out.line(&format!("  - {}{value}", reason.what))?;
+        for (caption, text) in
+            [("limit", &reason.limit), ("clause", &reason.clause), ("do now", &reason.way_out)]
+        {
+            if !text.is_empty() {
+                out.line(&format!("      {caption}: {text}"))?;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Writes a caption and its items, where there are any.
+pub(super) fn list(out: &mut dyn Answer, caption: &str, items: &[String]) -> io::Result<()> {
+    if items.is_empty() {
+        return Ok(());
+    }
+    out.line(caption)?;
+    for item in items {
+        out.line(&format!("  - {item}"))?;
+    }
+    Ok(())
+}
