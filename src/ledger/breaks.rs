@@ -37,6 +37,8 @@ pub enum Fault {
     NotJson {
         /// What the reader met.
         why: String,
+        /// The line ends before its JSON does.
+        unfinished: bool,
     },
     /// An object with one key twice.
     RepeatedKey {
@@ -252,7 +254,7 @@ impl fmt::Display for Fault {
                 )
             }
             Self::NotUtf8 => f.write_str("the line is not UTF-8"),
-            Self::NotJson { why } => write!(f, "the line is not JSON: {why}"),
+            Self::NotJson { why, .. } => write!(f, "the line is not JSON: {why}"),
             Self::RepeatedKey { pointer } => {
                 let pointer = pointer.escape_debug();
                 write!(f, "the key at `{pointer}` is there twice")

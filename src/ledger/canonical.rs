@@ -47,10 +47,20 @@ pub(super) fn write_canonical(
     value: &(impl serde::Serialize + ?Sized),
     bytes: &mut Vec<u8>,
 ) -> Result<(), LedgerError> {
-    serde_json_canonicalizer::to_writer(&value, bytes).map_err(|error| LedgerError::NotJson {
+    serde_json_canonicalizer::to_writer(&value, bytes).map_err(|error| not_written(&error))
+}
+
+/// Appends a text. The plain writer escapes exactly what RFC 8785 section 3.2.2.2 asks for, and is
+/// several times faster than the canonical one.
+pub(super) fn write_text(text: &str, bytes: &mut Vec<u8>) -> Result<(), LedgerError> {
+    serde_json::to_writer(bytes, text).map_err(|error| not_written(&error))
+}
+
+fn not_written(error: &serde_json::Error) -> LedgerError {
+    LedgerError::NotJson {
         why: error.to_string(),
         unfinished: false,
-    })
+    }
 }
 
 /// Reads one JSON value and refuses what two readers could take for two values.
@@ -299,6 +309,17 @@ mod tests {
         assert!(!unfinished("{} {}"));
         assert!(!unfinished("{a:1}"));
         assert!(!unfinished(&"[".repeat(200)));
+    }
+
+    #[test]
+    fn the_plain_writer_escapes_a_text_as_the_canonical_one() {
+        for letter in ('\0'..='\u{2ff}').chain(['\u{2028}', '\u{fffd}', '\u{1f600}']) {
+            let text = format!("a{letter}b");
+            let (mut plain, mut canonical) = (Vec::new(), Vec::new());
+            write_text(&text, &mut plain).unwrap();
+            write_canonical(&text, &mut canonical).unwrap();
+            assert_eq!(plain, canonical, "{letter:?}");
+        }
     }
 
     #[test]

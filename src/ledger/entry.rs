@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, SecondsFormat};
 use serde_json::{Map, Value};
 
-use super::canonical::{write_canonical, write_checked};
+use super::canonical::{write_canonical, write_checked, write_text};
 use super::error::LedgerError;
 use super::hash::{from_hex, sha256};
 use super::key::known_name;
@@ -226,7 +226,7 @@ impl LogEntry {
             if id_at == 0 && name > "id" {
                 id_at = bytes.len();
             }
-            write_canonical(name, &mut bytes)?;
+            write_text(name, &mut bytes)?;
             bytes.push(b':');
             member.write(&mut bytes)?;
         }
@@ -249,7 +249,7 @@ enum Member<'e> {
 impl Member<'_> {
     fn write(self, bytes: &mut Vec<u8>) -> Result<(), LedgerError> {
         match self {
-            Self::Text(text) => write_canonical(text, bytes),
+            Self::Text(text) => write_text(text, bytes),
             Self::Texts(texts) => write_canonical(texts, bytes),
             Self::Whole(whole) => write_canonical(&whole, bytes),
             Self::Json(value) => write_checked(value, bytes),

@@ -49,8 +49,14 @@ impl Reader {
     fn line(&mut self, line: &[u8], is_last: bool) {
         let number = self.log.len() + 1;
         let read = read_entry(line);
-        if let Err((_, Some(Unfinished))) = read
-            && is_last
+        if is_last
+            && matches!(
+                read,
+                Err(Fault::NotJson {
+                    unfinished: true,
+                    ..
+                })
+            )
         {
             self.torn(line.len() + 1);
             return;
@@ -61,7 +67,7 @@ impl Reader {
         self.log.good_bytes += line.len() as u64 + 1;
         match read {
             Ok(entry) => self.entry(number, entry),
-            Err((fault, _)) => {
+            Err(fault) => {
                 self.claims.push(None);
                 self.breaks.push(Break::at(number, None, fault));
             }
@@ -128,26 +134,17 @@ impl Reader {
     }
 }
 
-/// The line ends before its JSON does.
-struct Unfinished;
-
-fn read_entry(line: &[u8]) -> Result<LogEntry, (Fault, Option<Unfinished>)> {
-    let plain = |fault| (fault, None);
+fn read_entry(line: &[u8]) -> Result<LogEntry, Fault> {
     if line.is_empty() {
-        return Err(plain(Fault::EmptyLine));
+        return Err(Fault::EmptyLine);
     }
     if line.len() > MAX_LINE {
         let bytes = line.len() as u64;
-        return Err(plain(Fault::LineTooLong { bytes }));
+        return Err(Fault::LineTooLong { bytes });
     }
-    let text = std::str::from_utf8(line).map_err(|_| plain(Fault::NotUtf8))?;
-    let value = parse_json(text, Numbers::Whole).map_err(|error| match error {
-        LedgerError::NotJson { why, unfinished } => {
-            (Fault::NotJson { why }, unfinished.then_some(Unfinished))
-        }
-        other => plain(fault_of(other)),
-    })?;
-    entry_of(text, value).map_err(plain)
+    let text = std::str::from_utf8(line).map_err(|_| Fault::NotUtf8)?;
+    let value = parse_json(text, Numbers::Whole).map_err(fault_of)?;
+    entry_of(text, value)
 }
 
 fn entry_of(text: &str, value: Value) -> Result<LogEntry, Fault> {
@@ -176,6 +173,7 @@ fn entry_of(text: &str, value: Value) -> Result<LogEntry, Fault> {
 
 fn fault_of(error: LedgerError) -> Fault {
     match error {
+        LedgerError::NotJson { why, unfinished } => Fault::NotJson { why, unfinished },
         LedgerError::RepeatedKey { pointer } => Fault::RepeatedKey { pointer },
         LedgerError::Number { pointer } => Fault::InexactNumber { pointer },
         other => Fault::Member {

@@ -62,7 +62,9 @@ impl Verification {
 ///
 /// A key is trusted for the log of its own name only: the key of one device cannot vouch for the
 /// log of another. A checkpoint alone cannot name the entry that was changed; an entry whose
-/// content does not give its id is named.
+/// content does not give its id is named. An older copy of the log beside its own older checkpoint
+/// holds as well: what is printed on the papers, or a later checkpoint in other hands, shows that
+/// it is not the latest.
 #[must_use]
 pub fn verify(log_bytes: &[u8], checkpoint: Option<&str>, trusted: &[Verifier]) -> Verification {
     let (log, mut breaks) = Log::read(log_bytes);

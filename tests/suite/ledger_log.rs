@@ -408,7 +408,7 @@ proptest! {
 
     #[test]
     fn any_text_without_fractions_is_appended_and_read_back(
-        actor in ".{0,20}", key in ".{0,8}", text in ".{0,40}", whole in -1_000_000..1_000_000_i64,
+        actor in any::<String>(), key in ".{0,8}", text in ".{0,40}", whole in -1_000_000..1_000_000_i64,
     ) {
         let mut log = Log::open("works.invalid/job-log/tablet-7").unwrap();
         let mut entry = draft("2026-11-25T09:00:00Z", json!({key: [text, whole, null]}));
