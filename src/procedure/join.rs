@@ -95,6 +95,15 @@ pub enum ProcedureError {
     /// A procedure without a variant.
     #[error("`variant` is missing; it says for which installations the procedure is meant")]
     NoVariant,
+    /// An id that no need could name.
+    #[error("step `{0}`: an id is letters, digits and dashes, such as `C21`")]
+    StepId(String),
+    /// What to do is not one line.
+    #[error("step `{0}`: `do` is one line of text")]
+    StepWords(String),
+    /// An addition to a step that no fragment has.
+    #[error("`also` adds to `{0}`, which is not a step of this procedure")]
+    UnknownAddition(String),
     /// The same name twice in one step.
     #[error("step `{step}` asks for `{evidence}` twice")]
     RepeatedEvidence {
@@ -354,10 +363,7 @@ fn add(steps: &mut [Step], addition: Also) -> Result<(), ProcedureError> {
     let step = steps
         .iter_mut()
         .find(|step| step.id == addition.step)
-        .ok_or_else(|| ProcedureError::UnknownStep {
-            step: "also".into(),
-            other: addition.step.clone(),
-        })?;
+        .ok_or_else(|| ProcedureError::UnknownAddition(addition.step.clone()))?;
     step.needs.extend(addition.needs);
     step.evidence.extend(addition.evidence);
     step.cautions.extend(addition.cautions);
@@ -407,6 +413,13 @@ pub(super) fn look_over(procedure: &Procedure) -> Result<(), ProcedureError> {
         .collect();
     let settings = Settings::shipped()?;
     for step in &procedure.steps {
+        let is_id_byte = |byte: u8| byte.is_ascii_alphanumeric() || byte == b'-';
+        if step.id.is_empty() || !step.id.bytes().all(is_id_byte) {
+            return Err(ProcedureError::StepId(step.id.clone()));
+        }
+        if step.does.is_empty() || step.does.chars().any(char::is_control) {
+            return Err(ProcedureError::StepWords(step.id.clone()));
+        }
         if step.role.is_empty() {
             return Err(ProcedureError::EmptyRole(step.id.clone()));
         }
