@@ -10,184 +10,11 @@
 //! return, and nothing is lifted before the container stands at the lift point.
 
 use std::collections::BTreeMap;
-use std::fmt;
 
 use crate::battery::Variant;
 use crate::procedure::{
-    Act, Branch, Cycle, EvidenceKind, Graph, Need, Per, Procedure, Step, StepSet, When,
+    Act, Branch, Escape, Graph, Link, Need, Procedure, Proof, Step, StepSet, When,
 };
-
-/// One act of the chain and the step that does it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Link {
-    /// The act.
-    pub act: Act,
-    /// The step's id.
-    pub step: String,
-}
-
-/// What was proved.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Proof {
-    /// The procedure's name.
-    pub procedure: String,
-    /// How many steps it has.
-    pub steps: usize,
-    /// The one start.
-    pub start: String,
-    /// Each touching step with the chain that is sure to stand before it.
-    pub touching: Vec<(String, Vec<Link>)>,
-    /// Each lifting step with the step that covers both poles before it.
-    pub lifts: Vec<(String, String)>,
-    /// Each bonding step; none may be on a conductor with a battery.
-    pub bonds: Vec<String>,
-}
-
-/// A way round the proof, or another reason why there is none.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Escape {
-    /// Steps need each other.
-    Circle(Cycle),
-    /// Not exactly one step has no needs.
-    Starts(Vec<String>),
-    /// A step can be reached without an act that must stand before it.
-    Without {
-        /// The touching step.
-        step: String,
-        /// A way from the start to it along which the act never occurs.
-        path: Vec<String>,
-        /// The act.
-        act: Act,
-        /// The one step that does it, where it must be that one.
-        by: Option<String>,
-    },
-    /// An act of the chain can be reached without the one that must stand before it.
-    OutOfOrder {
-        /// The touching step.
-        step: String,
-        /// The step of the chain that comes too early.
-        rests_on: String,
-        /// What it does.
-        act: Act,
-        /// A way from the start to it along which the earlier act never occurs.
-        path: Vec<String>,
-        /// The earlier act.
-        without: Act,
-    },
-    /// A step that can never open, or one that is open to doubt.
-    Flaw {
-        /// The step.
-        step: String,
-        /// What is wrong, in words.
-        what: String,
-    },
-}
-
-impl Escape {
-    /// The step that it is about, where it is about one.
-    #[must_use]
-    pub fn step(&self) -> Option<&str> {
-        match self {
-            Self::Circle(_) | Self::Starts(_) => None,
-            Self::Without { step, .. }
-            | Self::OutOfOrder { step, .. }
-            | Self::Flaw { step, .. } => Some(step),
-        }
-    }
-}
-
-impl fmt::Display for Escape {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Circle(Cycle(path)) => {
-                write!(
-                    f,
-                    "steps need each other in a circle: {}",
-                    path.join(" -> ")
-                )
-            }
-            Self::Starts(starts) if starts.is_empty() => f.write_str("no step can come first"),
-            Self::Starts(starts) => write!(
-                f,
-                "one step comes first, and here {} have no needs: {}",
-                starts.len(),
-                starts.join(", ")
-            ),
-            Self::Without {
-                step,
-                path,
-                act,
-                by,
-            } => {
-                write!(
-                    f,
-                    "{step} can be reached by {} without: {}",
-                    path.join(" -> "),
-                    act.words()
-                )?;
-                match by {
-                    Some(by) => write!(f, " ({by})"),
-                    None => Ok(()),
-                }
-            }
-            Self::OutOfOrder {
-                step,
-                rests_on,
-                act,
-                path,
-                without,
-            } => write!(
-                f,
-                "{step} rests on {rests_on} to {}; {rests_on} can be reached by {} without: {}",
-                act.words(),
-                path.join(" -> "),
-                without.words()
-            ),
-            Self::Flaw { step, what } => write!(f, "{step} {what}"),
-        }
-    }
-}
-
-impl fmt::Display for Proof {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(
-            f,
-            "{}: {} steps, no circle, one start ({}), every step can open",
-            self.procedure, self.steps, self.start
-        )?;
-        // Steps with the same chain stand in one line.
-        let mut chains: Vec<(String, Vec<&str>)> = Vec::new();
-        for (step, chain) in &self.touching {
-            let words: Vec<String> = chain
-                .iter()
-                .map(|link| format!("{} ({})", link.act.words(), link.step))
-                .collect();
-            let words = words.join(", ");
-            match chains.iter_mut().find(|(known, _)| *known == words) {
-                Some((_, steps)) => steps.push(step),
-                None => chains.push((words, vec![step])),
-            }
-        }
-        writeln!(
-            f,
-            "{} touching steps; before each it is sure, in this order:",
-            self.touching.len()
-        )?;
-        for (words, steps) in chains {
-            writeln!(f, "  {}: {words}", steps.join(" "))?;
-        }
-        for (lift, cover) in &self.lifts {
-            writeln!(
-                f,
-                "  {lift} lifts only after {cover} has covered both poles"
-            )?;
-        }
-        for bond in &self.bonds {
-            writeln!(f, "  {bond} bonds only a conductor without a battery")?;
-        }
-        Ok(())
-    }
-}
 
 /// The acts that must stand before every touching step of a variant.
 fn chain_of(variant: Variant) -> Vec<Act> {
@@ -247,9 +74,9 @@ fn ranks(graph: &Graph) -> BTreeMap<usize, usize> {
         .collect()
 }
 
-struct Prover<'a> {
-    procedure: &'a Procedure,
-    graph: &'a Graph,
+pub(super) struct Prover<'a> {
+    pub(super) procedure: &'a Procedure,
+    pub(super) graph: &'a Graph,
     rank: BTreeMap<usize, usize>,
     escapes: Vec<Escape>,
 }
@@ -258,11 +85,11 @@ struct Prover<'a> {
 type Spot = (usize, usize);
 
 impl<'a> Prover<'a> {
-    fn steps(&self) -> impl Iterator<Item = (usize, &'a Step)> + use<'a> {
+    pub(super) fn steps(&self) -> impl Iterator<Item = (usize, &'a Step)> + use<'a> {
         self.procedure.steps.iter().enumerate()
     }
 
-    fn flaw(&mut self, step: &Step, what: impl Into<String>) {
+    pub(super) fn flaw(&mut self, step: &Step, what: impl Into<String>) {
         self.escapes.push(Escape::Flaw {
             step: step.id.clone(),
             what: what.into(),
@@ -289,77 +116,8 @@ impl<'a> Prover<'a> {
         None
     }
 
-    /// A need that a plan, a module's soundness or a quiet day can leave without an answer keeps
-    /// its step shut for ever.
-    fn every_step_can_open(&mut self) {
-        for (_, step) in self.steps() {
-            for need in &step.needs {
-                if let Some(what) = self.never_met(step, need) {
-                    self.flaw(step, what);
-                }
-            }
-        }
-    }
-
-    fn never_met(&self, step: &Step, need: &Need) -> Option<String> {
-        let named: Vec<&Step> = need
-            .ids()
-            .into_iter()
-            .filter_map(|id| self.procedure.step(id))
-            .collect();
-        let is_sure = !matches!(need, Need::IfPlanned(_));
-        if named.is_empty() {
-            return is_sure.then(|| format!("can never open: there is no step `{need}`"));
-        }
-        if is_sure && step.branch != Branch::RedFlag {
-            let all_red = named.iter().all(|other| other.branch == Branch::RedFlag);
-            if all_red {
-                return Some(format!(
-                    "can never open on a quiet day: `{need}` belongs to stop-work"
-                ));
-            }
-        }
-        if let Need::Step(id) = need
-            && named.iter().any(|other| other.optional)
-        {
-            return Some(format!(
-                "can never open where the plan leaves `{id}` out; write `{id}?`"
-            ));
-        }
-        let per_module = named.iter().all(|other| other.per == Per::Module);
-        match (need, step.per) {
-            (Need::EveryModule(id), _) if !per_module => {
-                return Some(format!("needs `{id}` of every module, and it is done once"));
-            }
-            (Need::EveryModule(_), Per::Module) => {
-                return Some(format!(
-                    "is done for one module and waits for all: `{need}`"
-                ));
-            }
-            (Need::Step(id), Per::Job) if per_module => {
-                return Some(format!(
-                    "is done once and needs `{id}`, which is done for each module; write `{id}*`"
-                ));
-            }
-            _ => {}
-        }
-        let asks_for = |when: When| match when {
-            When::Always => vec![When::NotDamaged, When::Damaged],
-            one => vec![one],
-        };
-        let met_by = |case: When| {
-            named
-                .iter()
-                .any(|other| other.per == Per::Job || asks_for(other.when).contains(&case))
-        };
-        let unmet = is_sure && asks_for(step.when).into_iter().any(|case| !met_by(case));
-        unmet.then(|| {
-            format!("can never open for some modules: `{need}` is not done for all of them")
-        })
-    }
-
     /// The steps that do `act`.
-    fn doing(&self, act: Act) -> StepSet {
+    pub(super) fn doing(&self, act: Act) -> StepSet {
         let mut set = StepSet::none(self.procedure.steps.len());
         for (place, step) in self.steps() {
             if step.does_act(act) {
@@ -616,104 +374,6 @@ impl<'a> Prover<'a> {
         self.steps()
             .find(|(place, earlier)| sure.has(*place) && earlier.does_act(act))
             .map(|(_, earlier)| earlier.id.clone())
-    }
-
-    /// Proof of the tester, test, proof of the tester: one set, with nothing between.
-    fn tester_sets(&mut self) {
-        for (at, step) in self.steps() {
-            let Some(place) = step.acts.iter().position(|act| *act == Act::TestDead) else {
-                continue;
-            };
-            let own = |place: Option<usize>, act| {
-                place.and_then(|place| step.acts.get(place)) == Some(&act)
-            };
-            let before = own(place.checked_sub(1), Act::ProveTesterBefore)
-                || (place == 0
-                    && step.needs.iter().any(|need| {
-                        matches!(need, Need::Step(id) if self.procedure.step(id).is_some_and(
-                            |other| other.acts.last() == Some(&Act::ProveTesterBefore)
-                        ))
-                    }));
-            if !before {
-                self.flaw(
-                    step,
-                    "tests for absence of voltage without a need on the step that proves the \
-                     tester just before",
-                );
-            }
-            let after = own(Some(place + 1), Act::ProveTesterAfter)
-                || (place + 1 == step.acts.len()
-                    && self.steps().any(|(_, other)| {
-                        other.acts.first() == Some(&Act::ProveTesterAfter)
-                            && other.needs.contains(&Need::Step(step.id.clone()))
-                    }));
-            if !after {
-                self.flaw(
-                    step,
-                    "tests for absence of voltage, and no step that needs it proves the tester \
-                     just after",
-                );
-            }
-            if let Some(between) = self.between_test_and_proofs(at) {
-                self.flaw(
-                    step,
-                    format!("is parted from the proofs of the tester by {between}"),
-                );
-            }
-        }
-    }
-
-    /// A step that is sure to come between the proof before and the test, or the test and the
-    /// proof after.
-    fn between_test_and_proofs(&self, test: usize) -> Option<String> {
-        let befores = self.doing(Act::ProveTesterBefore);
-        let afters = self.doing(Act::ProveTesterAfter);
-        let sure =
-            |at: usize, place: usize| self.graph.guaranteed(at).is_some_and(|set| set.has(place));
-        self.steps()
-            .find(|(place, _)| {
-                let after_a_proof = befores
-                    .iter()
-                    .any(|before| sure(*place, before) && sure(test, before));
-                let before_the_test = sure(test, *place);
-                let before_a_proof = afters.iter().any(|after| sure(after, *place));
-                *place != test
-                    && ((after_a_proof && before_the_test)
-                        || (sure(*place, test) && before_a_proof))
-            })
-            .map(|(_, step)| step.id.clone())
-    }
-
-    /// A bonding step must ask, for each conductor, whether a battery is on it, and take only no.
-    fn bonds(&mut self) -> Vec<String> {
-        let mut proved = Vec::new();
-        for (_, step) in self.steps() {
-            if !step.does_act(Act::Bond) {
-                continue;
-            }
-            let asks = step.evidence.iter().any(|spec| {
-                spec.kind == EvidenceKind::Table
-                    && spec.columns.iter().any(|column| {
-                        column.name == "has_battery"
-                            && !column.optional
-                            && column.unknown.is_empty()
-                            && column
-                                .limits
-                                .iter()
-                                .any(|limit| limit.is.as_deref() == Some("no"))
-                    })
-            });
-            if asks {
-                proved.push(step.id.clone());
-            } else {
-                self.flaw(
-                    step,
-                    "bonds a conductor and does not ask, with no as the only answer, whether a \
-                     battery is on it (`has_battery`)",
-                );
-            }
-        }
-        proved
     }
 
     /// In a damaged battery: the watch, and every leave to return, before anybody touches it.

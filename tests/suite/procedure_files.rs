@@ -349,9 +349,9 @@ fn a_settings_file_holds_every_name_once() {
         "setting `dead_dc_v` stands twice"
     );
     let text = Settings::shipped_text();
-    let first = text.find("[[setting]]").unwrap();
-    let second = text[first + 1..].find("[[setting]]").unwrap() + first + 1;
-    let without = format!("{}{}", &text[..first], &text[second..]);
+    let (head, rest) = text.split_once("[[setting]]").unwrap();
+    let (_, rest) = rest.split_once("[[setting]]").unwrap();
+    let without = format!("{head}[[setting]]{rest}");
     assert_eq!(
         Settings::read(&without).unwrap_err().to_string(),
         "setting `dead_ac_v` is missing; a settings file holds every one"
