@@ -61,6 +61,8 @@ pub enum Escape {
         /// The earlier act.
         without: Act,
     },
+    /// Something that every removal has.
+    Lacks(&'static str),
     /// A step that can never open, or one that is open to doubt.
     Flaw {
         /// The step.
@@ -75,7 +77,7 @@ impl Escape {
     #[must_use]
     pub fn step(&self) -> Option<&str> {
         match self {
-            Self::Circle(_) | Self::Starts(_) => None,
+            Self::Circle(_) | Self::Starts(_) | Self::Lacks(_) => None,
             Self::Without { step, .. }
             | Self::OutOfOrder { step, .. }
             | Self::Flaw { step, .. } => Some(step),
@@ -130,6 +132,7 @@ impl fmt::Display for Escape {
                 path.join(" -> "),
                 without.words()
             ),
+            Self::Lacks(what) => write!(f, "the procedure has no {what}"),
             Self::Flaw { step, what } => write!(f, "{step} {what}"),
         }
     }

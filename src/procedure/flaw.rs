@@ -2,9 +2,36 @@
 //! with something between, bonding that does not ask for a battery.
 
 use crate::procedure::proof::Prover;
-use crate::procedure::{Act, Branch, EvidenceKind, Need, Per, Step, When};
+use crate::procedure::{Act, Branch, Escape, EvidenceKind, Need, Per, Step, When};
 
 impl Prover<'_> {
+    /// A file that names no acts would prove everything, and one without a way out nothing.
+    pub(super) fn acts_are_named(&mut self) {
+        if !self.steps().any(|(_, step)| step.is_touching()) {
+            self.escapes.push(Escape::Lacks(
+                "step with an act that parts, splits, opens, touches or lifts; a removal does",
+            ));
+        }
+        let way_out = |step: &Step| step.does_act(Act::Withdraw) && step.needs.is_empty();
+        if !self.steps().any(|(_, step)| way_out(step)) {
+            self.escapes.push(Escape::Lacks(
+                "step that stops work, leaves and calls (`withdraw`) and needs nothing before",
+            ));
+        }
+        for (_, step) in self.steps() {
+            let opens_poles = step.evidence.iter().any(|spec| {
+                let asks = |name: &str| spec.columns.iter().any(|column| column.name == name);
+                asks("opened_at") && asks("covered_at")
+            });
+            if opens_poles && !step.is_touching() {
+                self.flaw(
+                    step,
+                    "asks when a pole was opened and covered, and names no act that touches",
+                );
+            }
+        }
+    }
+
     /// A need that a plan, a module's soundness or a quiet day can leave without an answer keeps
     /// its step shut for ever.
     pub(super) fn every_step_can_open(&mut self) {

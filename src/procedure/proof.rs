@@ -44,6 +44,7 @@ pub fn prove(procedure: &Procedure) -> Result<Proof, Vec<Escape>> {
         escapes: Vec::new(),
     };
     let start = prover.one_start();
+    prover.acts_are_named();
     prover.every_step_can_open();
     let touching = prover.touching();
     let lifts = prover.lifts();
@@ -78,7 +79,7 @@ pub(super) struct Prover<'a> {
     pub(super) procedure: &'a Procedure,
     pub(super) graph: &'a Graph,
     rank: BTreeMap<usize, usize>,
-    escapes: Vec<Escape>,
+    pub(super) escapes: Vec<Escape>,
 }
 
 /// An act at its place: the step, and where in the step's list.

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use packdown::procedure::{Act, Cycle, Escape, Graph, Need, Per, Procedure, Step, When, prove};
+use packdown::procedure::{Act, Branch, Cycle, Escape, Graph, Need, Procedure, Step, prove};
 
 const SOUND: [&str; 3] = ["ac-coupled-stack", "dc-coupled-hybrid", "rack"];
 
@@ -158,7 +158,7 @@ fn assert_escapes_are_true(procedure: &Procedure, escapes: &[Escape]) {
                         || *without == Act::Isolate
                 );
             }
-            Escape::Circle(_) | Escape::Starts(_) | Escape::Flaw { .. } => {}
+            Escape::Circle(_) | Escape::Starts(_) | Escape::Lacks(_) | Escape::Flaw { .. } => {}
         }
     }
 }
@@ -167,7 +167,7 @@ fn is_about_the_chain(escape: &Escape) -> bool {
     match escape {
         Escape::Without { act, .. } => Act::CHAIN.contains(act),
         Escape::OutOfOrder { .. } => true,
-        Escape::Circle(_) | Escape::Starts(_) | Escape::Flaw { .. } => false,
+        Escape::Circle(_) | Escape::Starts(_) | Escape::Lacks(_) | Escape::Flaw { .. } => false,
     }
 }
 
@@ -516,9 +516,32 @@ fn circles_second_starts_and_steps_that_never_open_are_named() {
 }
 
 #[test]
-fn a_module_step_of_a_case_is_enough_for_a_step_of_the_same_case() {
-    let procedure = shipped("rack");
-    let x15 = procedure.step("X15").unwrap();
-    assert_eq!((x15.per, x15.when), (Per::Module, When::Damaged));
-    assert!(prove(&procedure).is_ok());
+fn a_file_that_hides_what_it_does_is_not_proved() {
+    let mut procedure = shipped("rack");
+    for step in &mut procedure.steps {
+        step.acts.retain(|act| !act.is_touching());
+    }
+    let text: Vec<String> = prove(&procedure)
+        .unwrap_err()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert_eq!(
+        text[0],
+        "the procedure has no step with an act that parts, splits, opens, touches or lifts; a \
+         removal does"
+    );
+    assert!(text.contains(
+        &"R06 asks when a pole was opened and covered, and names no act that touches".to_owned()
+    ));
+
+    let mut procedure = shipped("rack");
+    procedure
+        .steps
+        .retain(|step| step.branch != Branch::RedFlag);
+    assert_eq!(
+        prove(&procedure).unwrap_err()[0].to_string(),
+        "the procedure has no step that stops work, leaves and calls (`withdraw`) and needs \
+         nothing before"
+    );
 }
