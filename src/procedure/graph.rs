@@ -12,11 +12,11 @@ use crate::procedure::{Branch, Need, Step};
 pub struct StepSet(Vec<u64>);
 
 impl StepSet {
-    fn none(len: usize) -> Self {
+    pub(super) fn none(len: usize) -> Self {
         Self(vec![0; len.div_ceil(64)])
     }
 
-    fn add(&mut self, step: usize) {
+    pub(super) fn add(&mut self, step: usize) {
         if let Some(word) = self.0.get_mut(step / 64) {
             *word |= 1 << (step % 64);
         }
@@ -32,6 +32,12 @@ impl StepSet {
         for (mine, theirs) in self.0.iter_mut().zip(&other.0) {
             *mine &= theirs;
         }
+    }
+
+    /// Whether any step is in both.
+    #[must_use]
+    pub fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(a, b)| a & b != 0)
     }
 
     /// Whether `step` is in it.

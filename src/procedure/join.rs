@@ -8,10 +8,9 @@ use sha2::{Digest, Sha256};
 
 use crate::battery::Variant;
 use crate::procedure::graph::Graph;
+use crate::procedure::look_over::look_over;
 use crate::procedure::step::{Also, ProcedureFile};
-use crate::procedure::{
-    Branch, Cycle, EvidenceKind, EvidenceSpec, Limit, Need, Procedure, Settings, Step, When,
-};
+use crate::procedure::{Branch, Need, Procedure, ProcedureError, Step, When};
 
 /// The form of procedure files that this version reads: the same major, any minor up to this.
 ///
@@ -59,143 +58,6 @@ const FRAGMENTS: [(&str, &str); 5] = [
     ),
 ];
 
-/// Why a procedure or settings file cannot be used.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum ProcedureError {
-    /// A step is its own ancestor.
-    #[error("steps need each other in a circle: {}", .0.0.join(" -> "))]
-    Circle(Cycle),
-    /// A step has no role, so nobody may do it.
-    #[error("step `{0}` names no role, so nobody may do it")]
-    EmptyRole(String),
-    /// Not TOML, or a value of the wrong kind.
-    #[error("line {line}: {what}")]
-    Form {
-        /// Line, counted from one.
-        line: usize,
-        /// What is wrong there.
-        what: String,
-    },
-    /// The form's number is not one that this version reads.
-    #[error("`{found}` is not a file format that this version reads (it reads {major}.0 to {major}.{minor})", major = FORMAT.0, minor = FORMAT.1)]
-    Format {
-        /// The text as given.
-        found: String,
-    },
-    /// A limit does not say where it is written, or how that is known.
-    #[error("step `{step}`: a limit on `{evidence}` has no `{field}`")]
-    LimitWithoutClause {
-        /// The step.
-        step: String,
-        /// The evidence.
-        evidence: String,
-        /// The field that is missing: `clause` or `known`.
-        field: &'static str,
-    },
-    /// A procedure without a variant.
-    #[error("`variant` is missing; it says for which installations the procedure is meant")]
-    NoVariant,
-    /// The same name twice in one step.
-    #[error("step `{step}` asks for `{evidence}` twice")]
-    RepeatedEvidence {
-        /// The step.
-        step: String,
-        /// The name.
-        evidence: String,
-    },
-    /// The same step id twice.
-    #[error("step `{0}` stands twice")]
-    RepeatedStep(String),
-    /// The same setting twice.
-    #[error("setting `{0}` stands twice")]
-    RepeatedSetting(String),
-    /// A setting is missing in a settings file.
-    #[error("setting `{0}` is missing; a settings file holds every one")]
-    SettingMissing(String),
-    /// A setting beyond the published limit that it must respect.
-    #[error("setting `{name}`: {value} is {side} {limit} [{source_of_limit}]")]
-    SettingBeyond {
-        /// The setting.
-        name: String,
-        /// Its value.
-        value: String,
-        /// `above` or `below`.
-        side: &'static str,
-        /// The published limit.
-        limit: String,
-        /// Where it is published.
-        source_of_limit: String,
-    },
-    /// A table without columns cannot be filled in.
-    #[error("step `{step}`: table `{evidence}` has no columns")]
-    TableWithoutColumns {
-        /// The step.
-        step: String,
-        /// The table.
-        evidence: String,
-    },
-    /// `@name` that the file does not explain.
-    #[error("step `{step}` needs `@{alias}`, and the file says nothing under `alias.{alias}`")]
-    UnknownAlias {
-        /// The step.
-        step: String,
-        /// The alias.
-        alias: String,
-    },
-    /// An answer that is referred to and not asked for.
-    #[error("step `{step}`: the limit on `{evidence}` refers to `{other}`, which is not asked for")]
-    UnknownAnswer {
-        /// The step.
-        step: String,
-        /// The evidence that has the limit.
-        evidence: String,
-        /// What it refers to.
-        other: String,
-    },
-    /// A field that the form does not have.
-    #[error("line {line}: unknown field `{field}`; allowed here: {allowed}")]
-    UnknownField {
-        /// Line, counted from one.
-        line: usize,
-        /// The field.
-        field: String,
-        /// What may stand there.
-        allowed: String,
-    },
-    /// No such fragment.
-    #[error("no fragment `{found}`; there are {known}; a path is not a name", known = names(&FRAGMENTS))]
-    UnknownFragment {
-        /// The name as given.
-        found: String,
-    },
-    /// A limit names a setting that there is not.
-    #[error("step `{step}`: the limit on `{evidence}` names no setting: `{setting}`")]
-    UnknownSetting {
-        /// The step.
-        step: String,
-        /// The evidence.
-        evidence: String,
-        /// The name as given.
-        setting: String,
-    },
-    /// A setting of a settings file that the program does not have.
-    #[error("there is no setting `{0}`")]
-    NoSuchSetting(String),
-    /// A need or an addition names no step.
-    #[error("step `{step}` refers to `{other}`, which is not a step of this procedure")]
-    UnknownStep {
-        /// The step that refers.
-        step: String,
-        /// The id it names.
-        other: String,
-    },
-}
-
-fn names(table: &[(&str, &str)]) -> String {
-    let names: Vec<String> = table.iter().map(|(name, _)| format!("`{name}`")).collect();
-    names.join(", ")
-}
-
 impl Procedure {
     /// The names of the procedures that come with the program.
     #[must_use]
@@ -236,6 +98,14 @@ impl Procedure {
     }
 }
 
+fn fragment_names() -> String {
+    let names: Vec<String> = FRAGMENTS
+        .iter()
+        .map(|(name, _)| format!("`{name}`"))
+        .collect();
+    names.join(", ")
+}
+
 fn find(table: &[(&str, &'static str)], name: &str) -> Option<&'static str> {
     table
         .iter()
@@ -252,6 +122,7 @@ fn join(text: &str) -> Result<Procedure, ProcedureError> {
     for name in &own.include {
         let fragment = find(&FRAGMENTS, name).ok_or_else(|| ProcedureError::UnknownFragment {
             found: name.clone(),
+            known: fragment_names(),
         })?;
         digest.update(fragment);
         let part = parse(fragment)?;
@@ -325,7 +196,10 @@ fn parse(text: &str) -> Result<ProcedureFile, ProcedureError> {
         .and_then(|(major, minor)| Some((major.parse::<u32>().ok()?, minor.parse::<u32>().ok()?)));
     match form {
         Some((major, minor)) if major == FORMAT.0 && minor <= FORMAT.1 => Ok(file),
-        _ => Err(ProcedureError::Format { found: file.format }),
+        _ => Err(ProcedureError::Format {
+            found: file.format,
+            reads: format!("{}.0 to {}.{}", FORMAT.0, FORMAT.0, FORMAT.1),
+        }),
     }
 }
 
@@ -354,10 +228,7 @@ fn add(steps: &mut [Step], addition: Also) -> Result<(), ProcedureError> {
     let step = steps
         .iter_mut()
         .find(|step| step.id == addition.step)
-        .ok_or_else(|| ProcedureError::UnknownStep {
-            step: "also".into(),
-            other: addition.step.clone(),
-        })?;
+        .ok_or_else(|| ProcedureError::UnknownAddition(addition.step.clone()))?;
     step.needs.extend(addition.needs);
     step.evidence.extend(addition.evidence);
     step.cautions.extend(addition.cautions);
@@ -396,124 +267,4 @@ fn expand(step: &mut Step, alias: &BTreeMap<String, Vec<String>>) -> Result<(), 
     }
     step.needs = needs;
     Ok(())
-}
-
-/// What the form of the file cannot say: that names exist, and that limits have a source.
-pub(super) fn look_over(procedure: &Procedure) -> Result<(), ProcedureError> {
-    let ids: BTreeSet<&str> = procedure
-        .steps
-        .iter()
-        .map(|step| step.id.as_str())
-        .collect();
-    let settings = Settings::shipped()?;
-    for step in &procedure.steps {
-        if step.role.is_empty() {
-            return Err(ProcedureError::EmptyRole(step.id.clone()));
-        }
-        for other in step.needs.iter().flat_map(Need::ids) {
-            if !ids.contains(other) {
-                return Err(ProcedureError::UnknownStep {
-                    step: step.id.clone(),
-                    other: other.to_owned(),
-                });
-            }
-        }
-        let look = Look {
-            procedure,
-            settings: &settings,
-            step,
-        };
-        look.evidence(&step.evidence)?;
-    }
-    Ok(())
-}
-
-struct Look<'a> {
-    procedure: &'a Procedure,
-    settings: &'a Settings,
-    step: &'a Step,
-}
-
-impl Look<'_> {
-    fn evidence(&self, specs: &[EvidenceSpec]) -> Result<(), ProcedureError> {
-        let mut seen = BTreeSet::new();
-        for spec in specs {
-            if !seen.insert(spec.name.as_str()) {
-                return Err(ProcedureError::RepeatedEvidence {
-                    step: self.step.id.clone(),
-                    evidence: spec.name.clone(),
-                });
-            }
-            if spec.kind == EvidenceKind::Table && spec.columns.is_empty() {
-                return Err(ProcedureError::TableWithoutColumns {
-                    step: self.step.id.clone(),
-                    evidence: spec.name.clone(),
-                });
-            }
-            for limit in &spec.limits {
-                self.limit(spec, specs, limit)?;
-            }
-            self.evidence(&spec.columns)?;
-        }
-        Ok(())
-    }
-
-    fn limit(
-        &self,
-        spec: &EvidenceSpec,
-        beside: &[EvidenceSpec],
-        limit: &Limit,
-    ) -> Result<(), ProcedureError> {
-        let missing = match (limit.clause.is_empty(), limit.known) {
-            (true, _) => Some("clause"),
-            (false, None) => Some("known"),
-            (false, Some(_)) => None,
-        };
-        if let Some(field) = missing {
-            return Err(ProcedureError::LimitWithoutClause {
-                step: self.step.id.clone(),
-                evidence: spec.name.clone(),
-                field,
-            });
-        }
-        let named = [
-            limit.at_most_setting.as_ref(),
-            limit.at_least_setting.as_ref(),
-            limit.magnitude_at_most_setting.as_ref(),
-            limit.above.as_ref().map(|above| &above.setting),
-        ];
-        for setting in named.into_iter().flatten() {
-            if self.settings.get(setting).is_none() {
-                return Err(ProcedureError::UnknownSetting {
-                    step: self.step.id.clone(),
-                    evidence: spec.name.clone(),
-                    setting: setting.clone(),
-                });
-            }
-        }
-        if let Some(above) = &limit.above
-            && !beside.iter().any(|other| other.name == above.of)
-        {
-            return Err(self.unknown_answer(spec, &above.of));
-        }
-        if let Some(same) = &limit.same_as {
-            let is_asked = same.split_once('.').is_some_and(|(step, name)| {
-                self.procedure
-                    .step(step)
-                    .is_some_and(|step| step.spec(name).is_some())
-            });
-            if !is_asked {
-                return Err(self.unknown_answer(spec, same));
-            }
-        }
-        Ok(())
-    }
-
-    fn unknown_answer(&self, spec: &EvidenceSpec, other: &str) -> ProcedureError {
-        ProcedureError::UnknownAnswer {
-            step: self.step.id.clone(),
-            evidence: spec.name.clone(),
-            other: other.to_owned(),
-        }
-    }
 }

@@ -3,25 +3,33 @@
 mod acts;
 mod answers;
 mod crew;
+mod drawing;
 mod entry;
+mod error;
+mod escape;
+mod flaw;
 mod frame;
 mod gate;
 mod graph;
 mod join;
 mod judgement;
+mod look_over;
 mod progress;
+mod proof;
 mod settings;
 mod step;
 
 pub use acts::{RequiredWait, required_wait_s};
 pub use crew::{Competence, Person};
 pub use entry::{Entry, Evidence, Kind, LONGEST_TEXT, Photo, Value};
+pub use error::ProcedureError;
+pub use escape::{Escape, Link, Proof};
 pub use frame::{Frame, Slot};
 pub use gate::{closed, people};
 pub use graph::{Cycle, Graph, StepSet};
-pub use join::ProcedureError;
 pub use judgement::{Judgement, Outcome, open_steps, take};
 pub use progress::{Progress, Standing, Stop};
+pub use proof::prove;
 pub use settings::{NotBeyond, Setting, Settings};
 pub use step::{
     Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, People, Per, Procedure, Role,

@@ -380,7 +380,8 @@ pub enum Act {
 
 impl Act {
     /// The chain before every touching step, in order; each must be sure to have passed before
-    /// the next. [`Act::SeeBreak`], [`Act::TryStart`] are in it where the file has them.
+    /// the next. A damaged battery may take no command, so its chain is shorter: see
+    /// [`prove`](crate::procedure::prove).
     pub const CHAIN: [Self; 13] = [
         Self::FindSources,
         Self::StopCurrent,
@@ -409,6 +410,46 @@ impl Act {
                 | Self::CoverPoles
                 | Self::LiftModule
         )
+    }
+
+    /// The words on sheets and in refusals.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::FindSources => "name every source",
+            Self::StopCurrent => "stop, and prove that the current is gone",
+            Self::BlockRestart => "block automatic and remote restart",
+            Self::Isolate => "open the isolating devices",
+            Self::SeeBreak => "see the break",
+            Self::Lock => "lock and tag",
+            Self::TryStart => "try to start",
+            Self::WaitStoredEnergy => "wait out stored energy",
+            Self::ProveTesterBefore => "prove the tester before",
+            Self::TestDead => "test for absence of voltage",
+            Self::ProveTesterAfter => "prove the tester after",
+            Self::CoverLive => "cover what stays live",
+            Self::ReleaseWork => "release the work",
+            Self::Bond => "bond the dead side",
+            Self::Disconnect => "part a conductor",
+            Self::OpenConnector => "open a connector",
+            Self::Split => "split the string",
+            Self::TouchModule => "touch a module",
+            Self::CoverPoles => "cover both poles",
+            Self::LiftModule => "lift a module",
+            Self::Identify => "bind the module's identity",
+            Self::Judge => "judge the module",
+            Self::PlaceContainer => "put the container at the lift point",
+            Self::Pack => "pack",
+            Self::MarkPackage => "mark and label",
+            Self::EnterOnManifest => "enter on the manifest",
+            Self::Count => "count",
+            Self::RemoveLocks => "take the locks off",
+            Self::Release => "hand over",
+            Self::Receive => "take over",
+            Self::Withdraw => "stop, leave, call",
+            Self::Watch => "hold and watch",
+            Self::Return => "be allowed to return",
+        }
     }
 
     /// The name in procedure files.
