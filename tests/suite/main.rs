@@ -6,3 +6,5 @@ mod transport_cases;
 mod transport_product;
 // Transport decisions: the table of rules as a whole.
 mod transport_table;
+// Transport decisions: a second opinion in plain branches, on random facts.
+mod transport_oracle;

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use packdown::transport::{Decision, Facts, decide};
+use packdown::transport::{Decision, Facts, RuleSet, decide, decide_by, rule_set};
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -332,4 +332,27 @@ fn the_answer_has_the_names_of_the_contract() {
         name.starts_with("sha256:") && name.len() == 7 + 64,
         "{name}"
     );
+}
+
+#[test]
+fn no_row_can_be_dropped_without_failing_a_case() {
+    let cases = cases();
+    let mut idle = Vec::new();
+    for dropped in rule_set().rules() {
+        let fewer = RuleSet::of(
+            rule_set()
+                .rules()
+                .iter()
+                .copied()
+                .filter(|rule| rule.id != dropped.id)
+                .collect(),
+        );
+        let noticed = cases
+            .iter()
+            .any(|(case, facts)| !complaints(&case.expect, &decide_by(&fewer, facts)).is_empty());
+        if !noticed {
+            idle.push(dropped.id);
+        }
+    }
+    assert!(idle.is_empty(), "no case needs {}", idle.join(", "));
 }
