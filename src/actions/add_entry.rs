@@ -40,7 +40,11 @@ pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionEr
     hash_photos(folder, &mut entry)?;
     let (number, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
     folder.append(&log, good_bytes, &lines, &key)?;
-    Ok(Added { number, judgement, job })
+    Ok(Added {
+        number,
+        judgement,
+        job,
+    })
 }
 
 fn add(

@@ -106,7 +106,8 @@ impl JobFolder {
         let (plan, text) = self.plan()?;
         let own_procedure = self.file("procedure.toml");
         let own_settings = self.file("settings.toml");
-        let procedure = procedure.or_else(|| own_procedure.exists().then_some(own_procedure.as_path()));
+        let procedure =
+            procedure.or_else(|| own_procedure.exists().then_some(own_procedure.as_path()));
         let settings = settings.or_else(|| own_settings.exists().then_some(own_settings.as_path()));
         let procedure = load_procedure(plan.procedure_name(), procedure)?;
         let settings = load_settings(settings)?;
@@ -137,7 +138,9 @@ impl JobFolder {
         more: &[crate::ledger::Verifier],
     ) -> Result<Verification, ActionError> {
         if !self.has_ledger() {
-            return Err(ActionError::NoLedger { path: self.path.clone() });
+            return Err(ActionError::NoLedger {
+                path: self.path.clone(),
+            });
         }
         let path = self.log_file();
         let bytes = fs::read(&path).map_err(ActionError::file(&path))?;
@@ -150,7 +153,10 @@ impl JobFolder {
 
     /// Plays the entries of a ledger again and compares each outcome with the recorded one.
     pub(super) fn replay(&self, verification: Verification) -> Result<OpenJob, ActionError> {
-        let broken = |what: String| ActionError::LedgerBroken { path: self.path.clone(), what };
+        let broken = |what: String| ActionError::LedgerBroken {
+            path: self.path.clone(),
+            what,
+        };
         let entries = verification.log.entries();
         let opened: OpenedBody = entries
             .first()
@@ -181,9 +187,11 @@ impl JobFolder {
         let mut last_issue = 0;
         for entry in entries.iter().skip(1) {
             if entry.kind == "papers_issued" {
-                last_issue = entry.body.get("issue").and_then(Value::as_u64).map_or(0, |n| {
-                    u32::try_from(n).unwrap_or(u32::MAX)
-                });
+                last_issue = entry
+                    .body
+                    .get("issue")
+                    .and_then(Value::as_u64)
+                    .map_or(0, |n| u32::try_from(n).unwrap_or(u32::MAX));
                 continue;
             }
             let body: EntryBody = serde_json::from_value(entry.body.clone())
@@ -196,7 +204,13 @@ impl JobFolder {
                 ));
             }
         }
-        Ok(OpenJob { job, log: verification.log.clone(), verification, differences, last_issue })
+        Ok(OpenJob {
+            job,
+            log: verification.log.clone(),
+            verification,
+            differences,
+            last_issue,
+        })
     }
 
     /// Takes the writer's lock; held until the file is dropped.
@@ -210,7 +224,9 @@ impl JobFolder {
             .truncate(false)
             .open(&path)
             .map_err(ActionError::file(&path))?;
-        file.try_lock().map_err(|_| ActionError::Busy { path: self.path.clone() })?;
+        file.try_lock().map_err(|_| ActionError::Busy {
+            path: self.path.clone(),
+        })?;
         Ok(file)
     }
 
@@ -230,22 +246,32 @@ impl JobFolder {
             .truncate(false)
             .open(&path)
             .map_err(ActionError::file(&path))?;
-        let end = file.seek(SeekFrom::End(0)).map_err(ActionError::file(&path))?;
+        let end = file
+            .seek(SeekFrom::End(0))
+            .map_err(ActionError::file(&path))?;
         if end > good_bytes {
             file.set_len(good_bytes).map_err(ActionError::file(&path))?;
         }
-        file.seek(SeekFrom::Start(good_bytes)).map_err(ActionError::file(&path))?;
-        file.write_all(lines.as_bytes()).map_err(ActionError::file(&path))?;
+        file.seek(SeekFrom::Start(good_bytes))
+            .map_err(ActionError::file(&path))?;
+        file.write_all(lines.as_bytes())
+            .map_err(ActionError::file(&path))?;
         file.sync_data().map_err(ActionError::file(&path))?;
         // The checkpoint can be made again from the log and the key, so it needs no sync of its
         // own: after a cut the log is longer than its checkpoint, which is lawful and reported.
-        replace(&self.checkpoint_file(), log.checkpoint(key)?.to_string().as_bytes())
+        replace(
+            &self.checkpoint_file(),
+            log.checkpoint(key)?.to_string().as_bytes(),
+        )
     }
 }
 
 /// Writes a file whole: beside it first, then in its place.
 pub(super) fn replace(path: &Path, bytes: &[u8]) -> Result<(), ActionError> {
-    let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = path
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
     let beside = path.with_file_name(format!(".{name}.partial"));
     fs::write(&beside, bytes).map_err(ActionError::file(&beside))?;
     fs::rename(&beside, path).map_err(ActionError::file(path))
@@ -296,8 +322,10 @@ pub(super) fn draft_of(taken: &Taken) -> Result<Draft, ActionError> {
 
 /// SHA-256 over every setting's name and value.
 pub(super) fn settings_sha256(settings: &Settings) -> String {
-    let text: String =
-        settings.iter().map(|setting| format!("{}={}\n", setting.name, setting.value)).collect();
+    let text: String = settings
+        .iter()
+        .map(|setting| format!("{}={}\n", setting.name, setting.value))
+        .collect();
     to_hex(&sha256(text.as_bytes()))
 }
 
@@ -318,7 +346,11 @@ pub(super) fn hash_photos(
     folder: &JobFolder,
     entry: &mut crate::procedure::Entry,
 ) -> Result<(), ActionError> {
-    for photo in entry.photos.iter_mut().filter(|photo| photo.has_plain_name()) {
+    for photo in entry
+        .photos
+        .iter_mut()
+        .filter(|photo| photo.has_plain_name())
+    {
         let path = folder.file("photos").join(&photo.file);
         if photo.sha256.is_none() && path.is_file() {
             let bytes = fs::read(&path).map_err(ActionError::file(&path))?;
@@ -339,5 +371,9 @@ pub(super) fn record_of(folder: &JobFolder) -> Result<Vec<crate::procedure::Entr
 
 /// Breaks that a person must see although the ledger holds.
 pub(super) fn lawful_breaks(verification: &Verification) -> Vec<&Break> {
-    verification.breaks.iter().filter(|fault| fault.is_lawful()).collect()
+    verification
+        .breaks
+        .iter()
+        .filter(|fault| fault.is_lawful())
+        .collect()
 }

@@ -44,7 +44,11 @@ impl Interview {
     /// # Errors
     /// A plan that cannot be used, or a ledger that is broken.
     pub fn begin(folder: JobFolder) -> Result<Self, ActionError> {
-        let job = if folder.has_ledger() { folder.open()?.job } else { folder.new_job(None, None)?.0 };
+        let job = if folder.has_ledger() {
+            folder.open()?.job
+        } else {
+            folder.new_job(None, None)?.0
+        };
         Ok(Self { folder, job })
     }
 
@@ -60,11 +64,12 @@ impl Interview {
         let open = self.job.open_steps();
         let frame = self.job.frame();
         // A module that was begun is finished before the next one is touched.
-        let begun = |slot: Slot| {
-            slot.is_some_and(|module| self.job.progress().serial(module).is_some())
-        };
+        let begun =
+            |slot: Slot| slot.is_some_and(|module| self.job.progress().serial(module).is_some());
         let at_site = |place: usize| {
-            frame.step_at(place).is_some_and(|step| step.branch != Branch::Custody)
+            frame
+                .step_at(place)
+                .is_some_and(|step| step.branch != Branch::Custody)
         };
         open.iter()
             .find(|(place, slot)| at_site(*place) && begun(*slot))
@@ -109,7 +114,9 @@ impl Interview {
         Entry {
             kind: Kind::Step,
             step: frame.step_at(place).map(|step| step.id.clone()),
-            module: slot.and_then(|n| frame.modules.get(n)).map(|module| module.id.clone()),
+            module: slot
+                .and_then(|n| frame.modules.get(n))
+                .map(|module| module.id.clone()),
             at: Moment::present(),
             by: by.to_owned(),
             with: with.map(str::to_owned),
@@ -154,7 +161,10 @@ impl Question {
         match self.kind {
             EvidenceKind::Time => clock_answer(typed, present),
             EvidenceKind::List => {
-                let parts = typed.split(';').map(str::trim).filter(|part| !part.is_empty());
+                let parts = typed
+                    .split(';')
+                    .map(str::trim)
+                    .filter(|part| !part.is_empty());
                 match Value::typed(typed) {
                     Value::Unknown => Value::Unknown,
                     _ => Value::List(parts.map(Value::typed).collect()),
@@ -181,7 +191,10 @@ fn clock_answer(typed: &str, present: Moment) -> Value {
         !hours.is_empty()
             && hours.len() <= 2
             && minutes.len() == 2
-            && hours.bytes().chain(minutes.bytes()).all(|b| b.is_ascii_digit())
+            && hours
+                .bytes()
+                .chain(minutes.bytes())
+                .all(|b| b.is_ascii_digit())
     });
     if digits {
         return Value::Text(format!(
@@ -200,8 +213,14 @@ mod tests {
     #[test]
     fn a_time_is_typed_as_it_stands_on_the_wall() {
         let present: Moment = "2026-11-25T09:41:00+01:00".parse().unwrap();
-        assert_eq!(clock_answer("now", present).to_string(), "2026-11-25T09:41:00+01:00");
-        assert_eq!(clock_answer("9:05", present).to_string(), "2026-11-25T09:05:00+01:00");
+        assert_eq!(
+            clock_answer("now", present).to_string(),
+            "2026-11-25T09:41:00+01:00"
+        );
+        assert_eq!(
+            clock_answer("9:05", present).to_string(),
+            "2026-11-25T09:05:00+01:00"
+        );
         assert_eq!(clock_answer("", present), Value::Unknown);
     }
 }

@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use super::ActionError;
 use super::folder::{JobFolder, replace};
 use super::keys::{is_demo_origin, signing_key};
 use super::read_record::read_text;
-use super::ActionError;
 use crate::citation::Reason;
 use crate::job::{Contents, Job, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
+use crate::papers::ChargeRange;
 use crate::papers::custody::{self, CustodyRow, Event, ItemKind, SealState};
 use crate::papers::decisions::{self, Decisions, ModuleDecisions};
 use crate::papers::manifest::{
@@ -17,7 +18,6 @@ use crate::papers::manifest::{
     TravelState,
 };
 use crate::papers::sheets::{self, SheetRow};
-use crate::papers::ChargeRange;
 use crate::procedure::{Act, Entry, Kind, Outcome};
 use crate::transport::{self, Answer, Decision, PackageAnswer};
 use crate::units::{Decimal, Grams, MilliPercent};
@@ -54,9 +54,10 @@ impl Issued {
                 .map(|(name, text)| (name.clone(), to_hex(&sha256(text.as_bytes()))))
                 .collect(),
         };
-        let last = self.job.progress().last_at().ok_or_else(|| {
-            ActionError::NotEntitled(vec![Reason::new("papers", "no entry yet")])
-        })?;
+        let last =
+            self.job.progress().last_at().ok_or_else(|| {
+                ActionError::NotEntitled(vec![Reason::new("papers", "no entry yet")])
+            })?;
         Ok(Draft {
             time: last,
             actor: "packdown".into(),
@@ -92,7 +93,12 @@ pub fn issue_papers(folder: &JobFolder, draft: bool) -> Result<Issued, ActionErr
     for (name, text) in &issued.files {
         replace(&folder.file(name), text.as_bytes())?;
     }
-    folder.append(&open.log, good_bytes, &line, &signing_key(open.job.plan().demo)?)?;
+    folder.append(
+        &open.log,
+        good_bytes,
+        &line,
+        &signing_key(open.job.plan().demo)?,
+    )?;
     Ok(issued)
 }
 
@@ -106,13 +112,20 @@ pub(super) fn papers_for(
 ) -> Result<Issued, ActionError> {
     let verdicts = job.verdicts();
     let manifest = manifest_of(job, &verdicts, log, draft);
-    let own_template = if template.exists() { Some(read_text(template)?) } else { None };
+    let own_template = if template.exists() {
+        Some(read_text(template)?)
+    } else {
+        None
+    };
     let rows = custody_rows(job, log);
     let custody = custody::csv(&rows)?;
     let datapackage = custody::datapackage(&custody, Some(&to_hex(&sha256(custody.as_bytes()))))?;
     let mut files = vec![
         ("manifest.csv".to_owned(), manifest::csv(&manifest)?),
-        ("manifest.html".to_owned(), manifest::html(&manifest, own_template.as_deref())?),
+        (
+            "manifest.html".to_owned(),
+            manifest::html(&manifest, own_template.as_deref())?,
+        ),
         ("custody.csv".to_owned(), custody),
         ("custody.datapackage.json".to_owned(), datapackage),
         ("sheets.csv".to_owned(), sheets::csv(&sheet_rows(job))?),
@@ -123,7 +136,11 @@ pub(super) fn papers_for(
         issued: job.progress().last_at(),
         modules: (0..job.frame().modules.len())
             .map(|module| ModuleDecisions {
-                module: job.frame().modules.get(module).map_or(String::new(), |m| m.id.clone()),
+                module: job
+                    .frame()
+                    .modules
+                    .get(module)
+                    .map_or(String::new(), |m| m.id.clone()),
                 serial: job.identity(module).0,
                 decisions: verdicts
                     .iter()
@@ -134,7 +151,14 @@ pub(super) fn papers_for(
             .collect(),
     };
     files.push(("decisions.json".to_owned(), decisions::json(&decided)?));
-    Ok(Issued { issue, draft, files, manifest, verdicts, job: job.clone() })
+    Ok(Issued {
+        issue,
+        draft,
+        files,
+        manifest,
+        verdicts,
+        job: job.clone(),
+    })
 }
 
 /// Content of the packing manifest.
@@ -150,12 +174,18 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> M
         job.progress()
             .passed_doing(frame, act, None)
             .last()
-            .map_or_else(|| "not entered".to_owned(), |entry| frame.name_of(&entry.by).to_owned())
+            .map_or_else(
+                || "not entered".to_owned(),
+                |entry| frame.name_of(&entry.by).to_owned(),
+            )
     };
     let planned = frame.modules.len();
-    let left: Vec<usize> =
-        (0..planned).filter(|n| job.progress().left_behind(*n).is_some()).collect();
-    let lifted = (0..planned).filter(|n| job.progress().is_lifted(frame, *n)).count();
+    let left: Vec<usize> = (0..planned)
+        .filter(|n| job.progress().left_behind(*n).is_some())
+        .collect();
+    let lifted = (0..planned)
+        .filter(|n| job.progress().is_lifted(frame, *n))
+        .count();
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let mut draft_word = draft.then(|| DRAFT.to_owned());
     if plan.demo && draft_word.is_none() {
@@ -165,7 +195,10 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> M
         job: plan.job.clone(),
         title: Some(plan.installation.name.clone()),
         draft: draft_word,
-        site: format!("{}, {}, {}", plan.site.name, plan.site.address, plan.site.country),
+        site: format!(
+            "{}, {}, {}",
+            plan.site.name, plan.site.address, plan.site.country
+        ),
         consignor: party(&plan.consignor),
         consignee: party(&plan.consignee),
         carrier: plan.carrier.as_ref().map(party),
@@ -185,7 +218,11 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> M
         }),
         technician: name_doing(Act::TestDead),
         person_in_charge: name_doing(Act::ReleaseWork),
-        packages: job.contents().iter().map(|one| package_line(job, one, verdicts)).collect(),
+        packages: job
+            .contents()
+            .iter()
+            .map(|one| package_line(job, one, verdicts))
+            .collect(),
         left_behind: left
             .iter()
             .map(|n| LeftBehind {
@@ -221,10 +258,14 @@ fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         let edition = verdicts
             .iter()
             .find(|verdict| verdict.leg == n)
-            .map_or(leg.regime.name(), |verdict| verdict.decision.edition.as_str());
+            .map_or(leg.regime.name(), |verdict| {
+                verdict.decision.edition.as_str()
+            });
         let mode = leg.mode.map_or("", crate::transport::Mode::name);
         let on = leg.on.unwrap_or(job.plan().planned_on);
-        let line = format!("{edition} {mode}, {on}").replace("  ", " ").replace(" ,", ",");
+        let line = format!("{edition} {mode}, {on}")
+            .replace("  ", " ")
+            .replace(" ,", ",");
         if !regimes.contains(&line) {
             regimes.push(line);
         }
@@ -233,8 +274,11 @@ fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
 }
 
 fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> PackageLine {
-    let of_package =
-        || verdicts.iter().filter(|verdict| contents.modules.contains(&verdict.module));
+    let of_package = || {
+        verdicts
+            .iter()
+            .filter(|verdict| contents.modules.contains(&verdict.module))
+    };
     let mut marks = contents.marks.clone();
     let mut labels = contents.labels.clone();
     let mut document_lines: Vec<String> = Vec::new();
@@ -268,7 +312,11 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
             .first()
             .and_then(|module| job.packaging_words(*module))
             .unwrap_or_else(|| "not known".into()),
-        modules: contents.modules.iter().map(|n| module_line(job, *n, verdicts)).collect(),
+        modules: contents
+            .modules
+            .iter()
+            .map(|n| module_line(job, *n, verdicts))
+            .collect(),
         gross_mass_kg: contents.gross_mass_kg,
         marks,
         labels,
@@ -298,7 +346,8 @@ fn module_line(job: &Job, module: usize, verdicts: &[Verdict]) -> ModuleLine {
 
 fn charge_range(job: &Job, module: usize) -> Option<ChargeRange> {
     let charge = job.state_of_charge(module);
-    let unknown = charge.high_percent == Decimal::whole(100) && charge.low_percent == Decimal::whole(0);
+    let unknown =
+        charge.high_percent == Decimal::whole(100) && charge.low_percent == Decimal::whole(0);
     let percent = |value: Decimal| MilliPercent::try_from(value).ok();
     if unknown {
         return None;
@@ -338,13 +387,20 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
             .map_or_else(|| "forbidden".to_owned(), |reason| reason.what.clone()),
         TravelState::NotDetermined => {
             if decision.missing.is_empty() {
-                decision.reasons.first().map_or_else(String::new, |reason| reason.what.clone())
+                decision
+                    .reasons
+                    .first()
+                    .map_or_else(String::new, |reason| reason.what.clone())
             } else {
                 format!("missing: {}", decision.missing.join(", "))
             }
         }
     };
-    TravelAnswer { regime: decision.edition.clone(), state, text }
+    TravelAnswer {
+        regime: decision.edition.clone(),
+        state,
+        text,
+    }
 }
 
 /// What is still open, once each: missing facts, refused packages, answers that were unknown.
@@ -356,7 +412,11 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         }
     };
     for verdict in verdicts {
-        let module = job.frame().modules.get(verdict.module).map_or("", |m| m.id.as_str());
+        let module = job
+            .frame()
+            .modules
+            .get(verdict.module)
+            .map_or("", |m| m.id.as_str());
         let decision = &verdict.decision;
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
@@ -373,7 +433,9 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
     for module in 0..job.frame().modules.len() {
         let (serial, proved) = job.identity(module);
         if !proved && job.progress().left_behind(module).is_none() {
-            push(format!("{serial}: identity unproved, no serial could be read"));
+            push(format!(
+                "{serial}: identity unproved, no serial could be read"
+            ));
         }
     }
     points
@@ -381,8 +443,11 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
 
 /// Rules that nobody has checked against the text, with their sentence.
 fn unverified(verdicts: &[Verdict]) -> Vec<String> {
-    let ids: BTreeSet<&str> =
-        verdicts.iter().flat_map(|v| &v.decision.unverified).map(String::as_str).collect();
+    let ids: BTreeSet<&str> = verdicts
+        .iter()
+        .flat_map(|v| &v.decision.unverified)
+        .map(String::as_str)
+        .collect();
     ids.into_iter()
         .map(|id| match transport::rule_set().find(id) {
             Some(rule) => format!("{} ({id})", rule.says),
@@ -463,16 +528,26 @@ enum CustodyItem {
 /// What an entry did in terms of custody, and to which items.
 fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
     let frame = job.frame();
-    let module = entry.module.as_deref().and_then(|id| frame.module_number(id));
+    let module = entry
+        .module
+        .as_deref()
+        .and_then(|id| frame.module_number(id));
     let one = |module: usize| vec![CustodyItem::Module(module)];
     match entry.kind {
-        Kind::LeftBehind => module.map(|m| (Event::LeftBehind, one(m))).into_iter().collect(),
+        Kind::LeftBehind => module
+            .map(|m| (Event::LeftBehind, one(m)))
+            .into_iter()
+            .collect(),
         Kind::Correction => {
             let number = entry.amends.map_or(0, |number| number as usize);
             let old = job.progress().entry(number);
-            let module =
-                old.and_then(|old| old.module.as_deref()).and_then(|id| frame.module_number(id));
-            module.map(|m| (Event::Corrected, one(m))).into_iter().collect()
+            let module = old
+                .and_then(|old| old.module.as_deref())
+                .and_then(|id| frame.module_number(id));
+            module
+                .map(|m| (Event::Corrected, one(m)))
+                .into_iter()
+                .collect()
         }
         Kind::Step => {
             let Some(step) = entry.step.as_deref().and_then(|id| frame.step(id)) else {
@@ -483,7 +558,11 @@ fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
                 contents
                     .iter()
                     .flat_map(|c| c.modules.iter().map(|m| CustodyItem::Module(*m)))
-                    .chain(contents.iter().map(|c| CustodyItem::Package(c.package.clone())))
+                    .chain(
+                        contents
+                            .iter()
+                            .map(|c| CustodyItem::Package(c.package.clone())),
+                    )
                     .collect::<Vec<_>>()
             };
             step.acts
@@ -553,7 +632,10 @@ fn custody_row(
             .or_else(|| package.and_then(|package| package.seal.clone())),
         _ => None,
     };
-    let intact = entry.evidence.yes_no("seals_intact").or(entry.evidence.yes_no("seals_match"));
+    let intact = entry
+        .evidence
+        .yes_no("seals_intact")
+        .or(entry.evidence.yes_no("seals_match"));
     let seal_state = seal.as_ref().map(|_| match (event, intact) {
         (Event::Sealed, _) | (_, Some(true)) => SealState::Intact,
         (_, Some(false)) => SealState::Broken,
@@ -582,7 +664,10 @@ fn custody_row(
         Some(with) => format!("{} with {}", name(&entry.by), name(with)),
         None => name(&entry.by),
     };
-    let what = entry.step.clone().unwrap_or_else(|| entry.kind.name().replace('_', " "));
+    let what = entry
+        .step
+        .clone()
+        .unwrap_or_else(|| entry.kind.name().replace('_', " "));
     let reason = match entry.reason.as_deref().filter(|reason| !reason.is_empty()) {
         Some(reason) => format!("{what} by {who}: {reason}"),
         None => format!("{what} by {who}"),
@@ -620,7 +705,11 @@ fn custody_row(
             .amends
             .and_then(|number| log.entry(u64::from(number)))
             .map(|old| old.id.clone()),
-        evidence_sha256: entry.photos.iter().filter_map(|photo| photo.sha256.clone()).collect(),
+        evidence_sha256: entry
+            .photos
+            .iter()
+            .filter_map(|photo| photo.sha256.clone())
+            .collect(),
         ledger_log: log.origin().to_owned(),
         ledger_seq: seq,
         leaf_hash: to_hex(&log.leaf(seq)?),

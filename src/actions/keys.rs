@@ -26,7 +26,11 @@ pub struct KeyShown {
 
 /// The folder for this user's data: `PACKDOWN_HOME`, else what the system uses.
 fn data_folder() -> Result<PathBuf, ActionError> {
-    let from = |name: &str| std::env::var_os(name).filter(|v| !v.is_empty()).map(PathBuf::from);
+    let from = |name: &str| {
+        std::env::var_os(name)
+            .filter(|v| !v.is_empty())
+            .map(PathBuf::from)
+    };
     from("PACKDOWN_HOME")
         .or_else(|| from("XDG_DATA_HOME").map(|dir| dir.join("packdown")))
         .or_else(|| from("APPDATA").map(|dir| dir.join("packdown")))
@@ -48,7 +52,11 @@ pub(super) fn device_key() -> Result<DeviceKey, ActionError> {
 /// The key of this device, if it has one already.
 pub(super) fn existing_device_key() -> Result<Option<DeviceKey>, ActionError> {
     let path = key_file()?;
-    if path.exists() { read(&path).map(Some) } else { Ok(None) }
+    if path.exists() {
+        read(&path).map(Some)
+    } else {
+        Ok(None)
+    }
 }
 
 fn load_or_make() -> Result<(DeviceKey, PathBuf, bool), ActionError> {
@@ -88,7 +96,8 @@ fn write_secret(path: &Path, text: &str) -> Result<(), ActionError> {
         options.mode(0o600);
     }
     let mut file = options.open(path).map_err(ActionError::file(path))?;
-    file.write_all(text.as_bytes()).map_err(ActionError::file(path))?;
+    file.write_all(text.as_bytes())
+        .map_err(ActionError::file(path))?;
     file.sync_all().map_err(ActionError::file(path))
 }
 
@@ -109,7 +118,11 @@ pub fn show_key() -> Result<KeyShown, ActionError> {
 
 /// The key that signs a job: the demo key for an invented one, else this device's.
 pub(super) fn signing_key(demo: bool) -> Result<DeviceKey, ActionError> {
-    if demo { Ok(DeviceKey::demo()) } else { device_key() }
+    if demo {
+        Ok(DeviceKey::demo())
+    } else {
+        device_key()
+    }
 }
 
 /// Keys trusted here: this device's, the demo key for logs of its own name, and `more`.

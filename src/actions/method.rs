@@ -142,7 +142,12 @@ pub fn method_statement(folder: &JobFolder) -> Result<Method, ActionError> {
             .map(|step| MethodStep {
                 step: step.id.clone(),
                 does: step.does.clone(),
-                who: step.role.iter().map(|role| role.words()).collect::<Vec<_>>().join(" or "),
+                who: step
+                    .role
+                    .iter()
+                    .map(|role| role.words())
+                    .collect::<Vec<_>>()
+                    .join(" or "),
                 people: match step.people {
                     People::One => "1".into(),
                     People::Two => "2".into(),
@@ -158,7 +163,12 @@ pub fn method_statement(folder: &JobFolder) -> Result<Method, ActionError> {
         own_numbers: frame
             .settings
             .iter()
-            .map(|s| format!("{} = {} {}: {} [{}]", s.name, s.value, s.unit, s.used_for, s.owner))
+            .map(|s| {
+                format!(
+                    "{} = {} {}: {} [{}]",
+                    s.name, s.value, s.unit, s.used_for, s.owner
+                )
+            })
             .collect(),
     })
 }
@@ -167,7 +177,11 @@ fn asked(spec: &EvidenceSpec) -> Vec<String> {
     if spec.columns.is_empty() {
         return vec![spec.ask.clone()];
     }
-    let columns: Vec<&str> = spec.columns.iter().map(|column| column.ask.as_str()).collect();
+    let columns: Vec<&str> = spec
+        .columns
+        .iter()
+        .map(|column| column.ask.as_str())
+        .collect();
     vec![format!("{} [{}]", spec.ask, columns.join(" "))]
 }
 
@@ -189,11 +203,24 @@ fn not_in_date(job: &Job) -> Vec<String> {
     let day = job.plan().planned_on;
     let frame = job.frame();
     let people = frame.people.iter().flat_map(|person| {
-        person.competences.iter().filter(move |c| c.expires_on < day).map(move |c| {
-            format!("{}: {} ended on {}", person.name, c.role.words(), c.expires_on)
-        })
+        person
+            .competences
+            .iter()
+            .filter(move |c| c.expires_on < day)
+            .map(move |c| {
+                format!(
+                    "{}: {} ended on {}",
+                    person.name,
+                    c.role.words(),
+                    c.expires_on
+                )
+            })
     });
-    let instruments = frame.instruments.iter().filter_map(|one| one.out_of_date(day)).map(|r| r.to_string());
+    let instruments = frame
+        .instruments
+        .iter()
+        .filter_map(|one| one.out_of_date(day))
+        .map(|r| r.to_string());
     people.chain(instruments).collect()
 }
 

@@ -7,9 +7,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::ActionError;
 use super::folder::{JobFolder, draft_of, record_of, replace, start_log};
 use super::issue_papers::{Issued, papers_for};
-use super::ActionError;
 use crate::citation::Reason;
 use crate::job::Job;
 use crate::procedure::Outcome;
@@ -78,16 +78,30 @@ pub fn play(
     for (name, file) in [("procedure.toml", procedure), ("settings.toml", settings)] {
         let own = from.file(name);
         if let Some(source) = file.or_else(|| own.exists().then_some(own.as_path())) {
-            files.push((name.into(), fs::read(source).map_err(ActionError::file(source))?));
+            files.push((
+                name.into(),
+                fs::read(source).map_err(ActionError::file(source))?,
+            ));
         }
     }
     if let Some(papers) = &issued {
-        files.extend(papers.files.iter().map(|(name, text)| (name.into(), text.clone().into_bytes())));
+        files.extend(
+            papers
+                .files
+                .iter()
+                .map(|(name, text)| (name.into(), text.clone().into_bytes())),
+        );
     }
     let folder = JobFolder::at(out);
     let checkpoint = log.checkpoint(&key)?.to_string();
     write_out(&folder, &files, &lines, &checkpoint)?;
-    Ok(Played { job, folder, not_taken, issued, not_entitled })
+    Ok(Played {
+        job,
+        folder,
+        not_taken,
+        issued,
+        not_entitled,
+    })
 }
 
 /// Writes the folder. A new one is made beside and renamed, so it appears whole; one that already
@@ -113,13 +127,21 @@ fn write_out(
         }
         return write_ledger(folder, lines, checkpoint);
     }
-    if out.exists() && fs::read_dir(out).map_err(ActionError::file(out))?.next().is_some() {
+    if out.exists()
+        && fs::read_dir(out)
+            .map_err(ActionError::file(out))?
+            .next()
+            .is_some()
+    {
         return Err(ActionError::OtherRecord {
             path: out.into(),
             what: "it is not empty and has no ledger".into(),
         });
     }
-    let name = out.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = out
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
     let beside = out.with_file_name(format!(".{name}.partial"));
     if beside.exists() {
         // Left by a run that was cut off before it reported anything.
@@ -145,8 +167,8 @@ fn write_ledger(folder: &JobFolder, lines: &str, checkpoint: &str) -> Result<(),
     let path = folder.log_file();
     let beside = path.with_extension("partial");
     let mut file = fs::File::create(&beside).map_err(ActionError::file(&beside))?;
-    file.write_all(lines.as_bytes()).map_err(ActionError::file(&beside))?;
+    file.write_all(lines.as_bytes())
+        .map_err(ActionError::file(&beside))?;
     file.sync_data().map_err(ActionError::file(&beside))?;
     fs::rename(&beside, &path).map_err(ActionError::file(&path))
 }
-

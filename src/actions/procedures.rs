@@ -12,7 +12,10 @@ use crate::procedure::{Procedure, Proof, Settings, prove};
 /// No such name, a file that does not read, or a procedure whose proof fails.
 pub fn load_procedure(name: &str, file: Option<&Path>) -> Result<Procedure, ActionError> {
     let (name, procedure) = match file {
-        Some(file) => (file.display().to_string(), Procedure::read(&read_text(file)?)),
+        Some(file) => (
+            file.display().to_string(),
+            Procedure::read(&read_text(file)?),
+        ),
         None => (
             name.to_owned(),
             Procedure::shipped(name).ok_or_else(|| ActionError::NoSuchProcedure {
@@ -21,8 +24,10 @@ pub fn load_procedure(name: &str, file: Option<&Path>) -> Result<Procedure, Acti
             })?,
         ),
     };
-    let procedure =
-        procedure.map_err(|why| ActionError::Procedure { name: name.clone(), why })?;
+    let procedure = procedure.map_err(|why| ActionError::Procedure {
+        name: name.clone(),
+        why,
+    })?;
     // What ships is proved by the tests on every change; a user's file is proved here.
     if file.is_some()
         && let Err(escapes) = prove(&procedure)
@@ -38,10 +43,14 @@ pub fn load_procedure(name: &str, file: Option<&Path>) -> Result<Procedure, Acti
 /// A file that does not read, lacks a setting, or goes beyond a published limit.
 pub fn load_settings(file: Option<&Path>) -> Result<Settings, ActionError> {
     match file {
-        Some(path) => Settings::read(&read_text(path)?)
-            .map_err(|why| ActionError::Settings { path: path.into(), why }),
-        None => Settings::shipped()
-            .map_err(|why| ActionError::Settings { path: "templates/settings.toml".into(), why }),
+        Some(path) => Settings::read(&read_text(path)?).map_err(|why| ActionError::Settings {
+            path: path.into(),
+            why,
+        }),
+        None => Settings::shipped().map_err(|why| ActionError::Settings {
+            path: "templates/settings.toml".into(),
+            why,
+        }),
     }
 }
 
@@ -52,8 +61,10 @@ pub fn load_settings(file: Option<&Path>) -> Result<Settings, ActionError> {
 pub fn find_procedure(name: &str) -> Result<Procedure, ActionError> {
     let file = Path::new(name);
     if file.is_file() {
-        return Procedure::read(&read_text(file)?)
-            .map_err(|why| ActionError::Procedure { name: name.to_owned(), why });
+        return Procedure::read(&read_text(file)?).map_err(|why| ActionError::Procedure {
+            name: name.to_owned(),
+            why,
+        });
     }
     load_procedure(name, None)
 }
@@ -63,6 +74,8 @@ pub fn find_procedure(name: &str) -> Result<Procedure, ActionError> {
 /// # Errors
 /// As [`find_procedure`]; [`ActionError::Unproved`] names each way round.
 pub fn proof_of(name: &str) -> Result<Proof, ActionError> {
-    prove(&find_procedure(name)?)
-        .map_err(|escapes| ActionError::Unproved { name: name.to_owned(), escapes })
+    prove(&find_procedure(name)?).map_err(|escapes| ActionError::Unproved {
+        name: name.to_owned(),
+        escapes,
+    })
 }

@@ -23,7 +23,9 @@ pub(super) fn read_text(path: &Path) -> Result<String, ActionError> {
         });
     }
     let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or(0));
-    file.take(LARGEST_FILE).read_to_end(&mut bytes).map_err(ActionError::file(path))?;
+    file.take(LARGEST_FILE)
+        .read_to_end(&mut bytes)
+        .map_err(ActionError::file(path))?;
     String::from_utf8(bytes).map_err(|error| ActionError::NotText {
         path: path.into(),
         at: error.utf8_error().valid_up_to(),
@@ -41,17 +43,23 @@ pub fn read_record(path: &Path) -> Result<Vec<Entry>, ActionError> {
         if line.len() > LONGEST_LINE {
             return Err(ActionError::TooLarge {
                 path: path.into(),
-                what: format!("line {} is {} bytes long; at most {LONGEST_LINE}", n + 1, line.len()),
+                what: format!(
+                    "line {} is {} bytes long; at most {LONGEST_LINE}",
+                    n + 1,
+                    line.len()
+                ),
             });
         }
         if line.trim().is_empty() {
             continue;
         }
-        entries.push(serde_json::from_str(line).map_err(|error| ActionError::Record {
-            path: path.into(),
-            line: n + 1,
-            why: plain(&error),
-        })?);
+        entries.push(
+            serde_json::from_str(line).map_err(|error| ActionError::Record {
+                path: path.into(),
+                line: n + 1,
+                why: plain(&error),
+            })?,
+        );
     }
     Ok(entries)
 }

@@ -21,7 +21,10 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
         "facts" => schema_for!(Facts),
         "decision" => schema_for!(Decision),
         other => {
-            return Err(ActionError::NoSuchSchema { name: other.into(), known: SCHEMAS.to_vec() });
+            return Err(ActionError::NoSuchSchema {
+                name: other.into(),
+                known: SCHEMAS.to_vec(),
+            });
         }
     };
     let mut text = serde_json::to_string_pretty(&schema)?;

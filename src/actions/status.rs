@@ -82,8 +82,13 @@ pub fn status(job: &Job) -> Status {
         stale: Vec::new(),
         not_passed: Vec::new(),
         open: Vec::new(),
-        refused: job.refusal().map(|(_, taken)| taken.judgement.reasons.clone()).unwrap_or_default(),
-        modules: (0..frame.modules.len()).map(|module| module_status(job, module)).collect(),
+        refused: job
+            .refusal()
+            .map(|(_, taken)| taken.judgement.reasons.clone())
+            .unwrap_or_default(),
+        modules: (0..frame.modules.len())
+            .map(|module| module_status(job, module))
+            .collect(),
         not_entitled_to_papers: job.not_entitled_to_papers(),
         unknowns: progress.unknowns().to_vec(),
     };
@@ -101,29 +106,42 @@ pub fn status(job: &Job) -> Status {
                     status.passed += usize::from(kept);
                     status.stale.push(format!("{name}: {why}"));
                 }
-                Standing::Void { why, .. } => status.not_passed.push(format!("{name} taken back: {why}")),
+                Standing::Void { why, .. } => {
+                    status.not_passed.push(format!("{name} taken back: {why}"))
+                }
                 Standing::NotPassed(number) => {
                     let why = job
                         .taken()
                         .get(number - 1)
                         .and_then(|taken| taken.judgement.reasons.first())
                         .map_or_else(String::new, ToString::to_string);
-                    status.not_passed.push(format!("{name} did not pass: {why}"));
+                    status
+                        .not_passed
+                        .push(format!("{name} did not pass: {why}"));
                 }
                 Standing::NotBegun => {}
             }
         }
     }
     for (place, slot) in job.open_steps() {
-        let Some(step) = frame.step_at(place) else { continue };
+        let Some(step) = frame.step_at(place) else {
+            continue;
+        };
         if step.branch == Branch::Custody && !status.not_entitled_to_papers.is_empty() {
             continue;
         }
         status.open.push(OpenStep {
             step: step.id.clone(),
-            module: slot.and_then(|n| frame.modules.get(n)).map(|module| module.id.clone()),
+            module: slot
+                .and_then(|n| frame.modules.get(n))
+                .map(|module| module.id.clone()),
             does: step.does.clone(),
-            who: step.role.iter().map(|role| role.words()).collect::<Vec<_>>().join(" or "),
+            who: step
+                .role
+                .iter()
+                .map(|role| role.words())
+                .collect::<Vec<_>>()
+                .join(" or "),
         });
     }
     status
@@ -138,7 +156,11 @@ fn named(job: &Job, step: &str, slot: Slot) -> String {
 
 fn module_status(job: &Job, module: usize) -> ModuleStatus {
     let sheet = job.sheet(module);
-    let stands = match (job.progress().left_behind(module), &sheet.package, sheet.removed) {
+    let stands = match (
+        job.progress().left_behind(module),
+        &sheet.package,
+        sheet.removed,
+    ) {
         (Some(why), _, _) => format!("left behind: {why}"),
         (None, Some(package), _) => format!("packed in {package}"),
         (None, None, true) => "lifted".into(),

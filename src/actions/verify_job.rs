@@ -4,9 +4,9 @@ use std::path::Path;
 
 use serde::Serialize;
 
+use super::ActionError;
 use super::folder::{JobFolder, lawful_breaks};
 use super::keys::is_demo_origin;
-use super::ActionError;
 use crate::ledger::{Signed, Verifier, sha256, to_hex};
 
 /// What was found.
@@ -95,7 +95,12 @@ pub fn verify_job(path: &Path, more: &[Verifier]) -> Result<JobVerification, Act
 
 /// Papers of the last issue that are there but no longer the text that was issued.
 fn changed_papers(folder: &JobFolder, log: &crate::ledger::Log) -> Vec<String> {
-    let Some(issue) = log.entries().iter().rev().find(|entry| entry.kind == "papers_issued") else {
+    let Some(issue) = log
+        .entries()
+        .iter()
+        .rev()
+        .find(|entry| entry.kind == "papers_issued")
+    else {
         return Vec::new();
     };
     let papers: Vec<(String, String)> = issue
@@ -107,10 +112,14 @@ fn changed_papers(folder: &JobFolder, log: &crate::ledger::Log) -> Vec<String> {
         .into_iter()
         .filter_map(|(name, expected)| {
             let plain = !name.contains(['/', '\\']) && !name.starts_with('.');
-            let bytes = plain.then(|| std::fs::read(folder.file(&name)).ok()).flatten();
+            let bytes = plain
+                .then(|| std::fs::read(folder.file(&name)).ok())
+                .flatten();
             match bytes {
                 None => Some(format!("{name} is missing")),
-                Some(bytes) if to_hex(&sha256(&bytes)) != expected => Some(format!("{name} was changed after it was issued")),
+                Some(bytes) if to_hex(&sha256(&bytes)) != expected => {
+                    Some(format!("{name} was changed after it was issued"))
+                }
                 Some(_) => None,
             }
         })

@@ -71,21 +71,28 @@ fn details(error: &CommandError) -> Vec<String> {
             escapes.iter().map(ToString::to_string).collect()
         }
         CommandError::Action(ActionError::NotEntitled(reasons))
-        | CommandError::Action(ActionError::Plan { why: PlanError::Contradicts(reasons), .. }) => {
-            reasons.iter().map(ToString::to_string).collect()
-        }
+        | CommandError::Action(ActionError::Plan {
+            why: PlanError::Contradicts(reasons),
+            ..
+        }) => reasons.iter().map(ToString::to_string).collect(),
         _ => Vec::new(),
     }
 }
 
 fn advice(error: &CommandError) -> Option<String> {
-    let CommandError::Action(error) = error else { return None };
+    let CommandError::Action(error) = error else {
+        return None;
+    };
     Some(match error {
-        ActionError::Plan { why: PlanError::Unreadable(text), .. } => unknown_field(text)
+        ActionError::Plan {
+            why: PlanError::Unreadable(text),
+            ..
+        } => unknown_field(text)
             .unwrap_or_else(|| "compare it with `packdown schema job`".to_owned()),
-        ActionError::Plan { why: PlanError::OtherFormat(_), .. } => {
-            "use the program that wrote it, or write the plan anew".into()
-        }
+        ActionError::Plan {
+            why: PlanError::OtherFormat(_),
+            ..
+        } => "use the program that wrote it, or write the plan anew".into(),
         ActionError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
         ActionError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
@@ -95,9 +102,12 @@ fn advice(error: &CommandError) -> Option<String> {
                 "look at the path".into()
             }
         }
-        ActionError::OtherRecord { .. } => "give another folder with --out; nothing was written".into(),
+        ActionError::OtherRecord { .. } => {
+            "give another folder with --out; nothing was written".into()
+        }
         ActionError::NoLedger { .. } => {
-            "play a record with `packdown run JOB --out DIR`, or begin with `packdown run JOB`".into()
+            "play a record with `packdown run JOB --out DIR`, or begin with `packdown run JOB`"
+                .into()
         }
         ActionError::LedgerBroken { .. } => {
             "nothing more is written to it; `packdown verify` names every break".into()
@@ -117,7 +127,10 @@ fn advice(error: &CommandError) -> Option<String> {
 
 /// The near match for a field that a reader does not know.
 fn unknown_field(text: &str) -> Option<String> {
-    let rest = text.split("unknown field `").nth(1).or_else(|| text.split("unknown variant `").nth(1))?;
+    let rest = text
+        .split("unknown field `")
+        .nth(1)
+        .or_else(|| text.split("unknown variant `").nth(1))?;
     let (word, known) = rest.split_once('`')?;
     let near = known
         .split('`')
@@ -140,6 +153,9 @@ mod tests {
             unknown_field(text).unwrap(),
             "did you mean `voltage_v` instead of `vlotage_v`?"
         );
-        assert_eq!(unknown_field("unknown field `zzz`, expected `voltage_v`"), None);
+        assert_eq!(
+            unknown_field("unknown field `zzz`, expected `voltage_v`"),
+            None
+        );
     }
 }

@@ -10,7 +10,12 @@ use clap::{Parser, Subcommand, ValueEnum};
 /// The tool proposes; a named competent person decides. Local code, the maker's instructions and
 /// licensed practice govern. Battery terminals cannot be made dead.
 #[derive(Debug, Parser)]
-#[command(name = "packdown", version, max_term_width = 100, propagate_version = true)]
+#[command(
+    name = "packdown",
+    version,
+    max_term_width = 100,
+    propagate_version = true
+)]
 pub struct Cli {
     /// How to answer: text for people, plain for screen readers and pipes, json for programs
     #[arg(long, value_enum, default_value_t = Format::Text, global = true)]

@@ -98,11 +98,17 @@ pub(super) fn table(
 /// Writes reasons, each on lines of its own: what and value, limit, clause, next action.
 pub(super) fn reasons(out: &mut dyn Answer, reasons: &[Reason]) -> io::Result<()> {
     for reason in reasons {
-        let value = if reason.value.is_empty() { String::new() } else { format!(": {}", reason.value) };
+        let value = if reason.value.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", reason.value)
+        };
         out.line(&format!("  - {}{value}", reason.what))?;
-        for (caption, text) in
-            [("limit", &reason.limit), ("clause", &reason.clause), ("do now", &reason.way_out)]
-        {
+        for (caption, text) in [
+            ("limit", &reason.limit),
+            ("clause", &reason.clause),
+            ("do now", &reason.way_out),
+        ] {
             if !text.is_empty() {
                 out.line(&format!("      {caption}: {text}"))?;
             }

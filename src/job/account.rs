@@ -6,7 +6,9 @@ use super::{Job, Leg};
 use crate::battery::Soundness;
 use crate::inspection::{Sheet, StateOfCharge};
 use crate::procedure::{Act, Entry, Evidence};
-use crate::transport::{self, Configuration, Cushioning, Decision, Facts, Inner, Item, PackageKind, Verified};
+use crate::transport::{
+    self, Configuration, Cushioning, Decision, Facts, Inner, Item, PackageKind, Verified,
+};
 use crate::units::{Decimal, Grams, MilliPercent};
 
 /// A package with what the record says went into it.
@@ -44,13 +46,19 @@ impl Job {
         if let Some(Some(serial)) = self.progress().serial(module) {
             return (serial.to_owned(), true);
         }
-        let id = self.frame().modules.get(module).map_or("", |module| module.id.as_str());
+        let id = self
+            .frame()
+            .modules
+            .get(module)
+            .map_or("", |module| module.id.as_str());
         (format!("{}-{id}", self.plan().job), false)
     }
 
     /// The evidence of the entry that passed a step with `act` for a module.
     fn act_evidence(&self, act: Act, module: usize) -> Option<&Entry> {
-        self.progress().passed_doing(self.frame(), act, Some(module)).last()
+        self.progress()
+            .passed_doing(self.frame(), act, Some(module))
+            .last()
     }
 
     /// The last answer to `name` in any passed step of the module.
@@ -88,7 +96,9 @@ impl Job {
     /// today; a module that nobody judged is undiagnosed.
     #[must_use]
     pub fn soundness(&self, module: usize) -> Soundness {
-        self.progress().soundness(module).unwrap_or(Soundness::Undiagnosed)
+        self.progress()
+            .soundness(module)
+            .unwrap_or(Soundness::Undiagnosed)
     }
 
     /// State of charge from the reading on the module.
@@ -123,7 +133,9 @@ impl Job {
             module: id,
             serial,
             serial_proved,
-            model: self.text(module, "model").or_else(|| planned?.model.clone()),
+            model: self
+                .text(module, "model")
+                .or_else(|| planned?.model.clone()),
             position: planned.map_or(0, |module| module.position),
             photos,
             surface_temperature_c: self.number(module, "face_temperature_c"),
@@ -135,11 +147,19 @@ impl Job {
             cell_voltage_lowest_v: self.number(module, "cell_voltage_lowest_v"),
             cell_voltage_highest_v: self.number(module, "cell_voltage_highest_v"),
             state_of_charge: self.state_of_charge(module),
-            findings: self.progress().findings(Some(module)).into_iter().map(str::to_owned).collect(),
+            findings: self
+                .progress()
+                .findings(Some(module))
+                .into_iter()
+                .map(str::to_owned)
+                .collect(),
             soundness: self.progress().soundness(module),
             judged_by: judge.map(|entry| self.frame().name_of(&entry.by).to_owned()),
             criteria_source: judge.and_then(|entry| {
-                let source = entry.evidence.text("criteria_source").unwrap_or("not stated");
+                let source = entry
+                    .evidence
+                    .text("criteria_source")
+                    .unwrap_or("not stated");
                 let judged_as = entry.evidence.text("judged_as")?.replace('_', " ");
                 Some(format!("{source} ({judged_as})"))
             }),
@@ -148,7 +168,9 @@ impl Job {
             terminal_covers: covers.map(|entry| {
                 let rows = entry.evidence.rows("poles");
                 rows.iter()
-                    .filter_map(|row| Some(format!("{}: {}", row.text("pole")?, row.text("cover")?)))
+                    .filter_map(|row| {
+                        Some(format!("{}: {}", row.text("pole")?, row.text("cover")?))
+                    })
                     .collect::<Vec<_>>()
                     .join("; ")
             }),
@@ -164,7 +186,9 @@ impl Job {
     pub fn packaging_words(&self, module: usize) -> Option<String> {
         let kind = self.text(module, "packaging_kind")?.replace('_', " ");
         Some(match self.text(module, "packaging_mark") {
-            Some(mark) => format!("{kind} {mark}").replace("un packaging UN ", "UN packaging ").replace("un packaging", "UN packaging"),
+            Some(mark) => format!("{kind} {mark}")
+                .replace("un packaging UN ", "UN packaging ")
+                .replace("un packaging", "UN packaging"),
             None => kind,
         })
     }
@@ -214,7 +238,10 @@ impl Job {
 
     fn package_facts(&self, module: usize) -> Option<transport::Package> {
         let package = self.text(module, "package")?;
-        let contents = self.contents().into_iter().find(|one| one.package == package)?;
+        let contents = self
+            .contents()
+            .into_iter()
+            .find(|one| one.package == package)?;
         let yes_no = |name: &str| self.answer(module, name).and_then(|e| e.yes_no(name));
         let net = contents
             .modules
@@ -261,7 +288,9 @@ impl Job {
     pub fn contents(&self) -> Vec<Contents> {
         let mut packages: BTreeMap<String, Contents> = BTreeMap::new();
         for module in 0..self.frame().modules.len() {
-            let Some(package) = self.text(module, "package") else { continue };
+            let Some(package) = self.text(module, "package") else {
+                continue;
+            };
             let contents = packages.entry(package.clone()).or_insert_with(|| Contents {
                 package,
                 modules: Vec::new(),
@@ -271,12 +300,20 @@ impl Job {
                 seal: None,
             });
             contents.modules.push(module);
-            let gross = self.number(module, "gross_mass_kg").and_then(|mass| Grams::try_from(mass).ok());
+            let gross = self
+                .number(module, "gross_mass_kg")
+                .and_then(|mass| Grams::try_from(mass).ok());
             // A package weighed again after more went in: the last reading is the heavier one.
             contents.gross_mass_kg = contents.gross_mass_kg.max(gross);
             contents.seal = self.text(module, "seal").or_else(|| contents.seal.take());
-            for (list, name) in [(&mut contents.marks, "marks"), (&mut contents.labels, "labels")] {
-                let answers = self.answer(module, name).map(|e| e.texts(name)).unwrap_or_default();
+            for (list, name) in [
+                (&mut contents.marks, "marks"),
+                (&mut contents.labels, "labels"),
+            ] {
+                let answers = self
+                    .answer(module, name)
+                    .map(|e| e.texts(name))
+                    .unwrap_or_default();
                 for answer in answers {
                     if !list.iter().any(|one| one == answer) {
                         list.push(answer.to_owned());
@@ -297,7 +334,11 @@ impl Job {
             }
             for (leg, on) in self.plan().route.iter().enumerate() {
                 let decision = transport::decide(&self.facts(module, on));
-                verdicts.push(Verdict { module, leg, decision });
+                verdicts.push(Verdict {
+                    module,
+                    leg,
+                    decision,
+                });
             }
         }
         verdicts
@@ -305,9 +346,16 @@ impl Job {
 }
 
 fn lift_note(entry: &Entry) -> String {
-    let persons = entry.evidence.number("persons").map_or("? persons".into(), |n| {
-        if n == Decimal::whole(1) { "1 person".into() } else { format!("{n} persons") }
-    });
+    let persons = entry
+        .evidence
+        .number("persons")
+        .map_or("? persons".into(), |n| {
+            if n == Decimal::whole(1) {
+                "1 person".into()
+            } else {
+                format!("{n} persons")
+            }
+        });
     match entry.evidence.text("aid") {
         Some(aid) => format!("{persons}, aid {aid}"),
         None => persons,

@@ -41,7 +41,12 @@ impl Job {
             plan.instruments.clone(),
             &left_out,
         );
-        Self { plan, frame, progress: Progress::default(), taken: Vec::new() }
+        Self {
+            plan,
+            frame,
+            progress: Progress::default(),
+            taken: Vec::new(),
+        }
     }
 
     /// Takes the next entry and says what became of it.
@@ -114,7 +119,11 @@ impl Job {
                     "the record was stopped",
                     format!(
                         "entry {number} ({}) was refused",
-                        taken.entry.step.as_deref().unwrap_or(taken.entry.kind.name())
+                        taken
+                            .entry
+                            .step
+                            .as_deref()
+                            .unwrap_or(taken.entry.kind.name())
                     ),
                 )
                 .limit("a record without a refusal")
@@ -135,7 +144,11 @@ impl Job {
                 reasons.push(
                     Reason::new(
                         format!("{} {}", step.id, step.does),
-                        if open.is_empty() { "not done".into() } else { format!("open before it: {shown}") },
+                        if open.is_empty() {
+                            "not done".into()
+                        } else {
+                            format!("open before it: {shown}")
+                        },
                     )
                     .limit("planned = removed + left behind, each module accounted for")
                     .clause("rule G1 of the procedure")

@@ -126,37 +126,54 @@ impl Plan {
     /// # Errors
     /// Text that is not a plan, a plan of another form, or one that contradicts itself.
     pub fn read(text: &str) -> Result<Self, PlanError> {
-        let plan: Self = serde_json::from_str(text)
-            .map_err(|error| PlanError::Unreadable(error.to_string()))?;
+        let plan: Self =
+            serde_json::from_str(text).map_err(|error| PlanError::Unreadable(error.to_string()))?;
         if plan.format.split('.').next() != Some("1") {
             return Err(PlanError::OtherFormat(plan.format));
         }
         let faults = plan.faults();
-        if faults.is_empty() { Ok(plan) } else { Err(PlanError::Contradicts(faults)) }
+        if faults.is_empty() {
+            Ok(plan)
+        } else {
+            Err(PlanError::Contradicts(faults))
+        }
     }
 
     /// The procedure that the plan asks for.
     #[must_use]
     pub fn procedure_name(&self) -> &str {
-        self.procedure.as_deref().unwrap_or(match self.installation.variant {
-            Variant::AcCoupledStack => "ac-coupled-stack",
-            Variant::DcCoupledHybrid => "dc-coupled-hybrid",
-            Variant::Rack => "rack",
-            Variant::DamagedPack => "damaged-pack",
-        })
+        self.procedure
+            .as_deref()
+            .unwrap_or(match self.installation.variant {
+                Variant::AcCoupledStack => "ac-coupled-stack",
+                Variant::DcCoupledHybrid => "dc-coupled-hybrid",
+                Variant::Rack => "rack",
+                Variant::DamagedPack => "damaged-pack",
+            })
     }
 
     /// Places where the plan contradicts itself.
     fn faults(&self) -> Vec<Reason> {
         let mut faults = Vec::new();
         let mut fault = |what: &str, value: String, limit: &str| {
-            faults.push(Reason::new(what, value).limit(limit).way_out("put the plan right"));
+            faults.push(
+                Reason::new(what, value)
+                    .limit(limit)
+                    .way_out("put the plan right"),
+            );
         };
         if self.job.is_empty()
             || self.job.len() > 60
-            || !self.job.bytes().all(|b| b.is_ascii_alphanumeric() || b"-_.".contains(&b))
+            || !self
+                .job
+                .bytes()
+                .all(|b| b.is_ascii_alphanumeric() || b"-_.".contains(&b))
         {
-            fault("job", format!("`{}`", self.job.chars().take(60).collect::<String>()), "letters, digits, hyphen, 1 to 60 of them");
+            fault(
+                "job",
+                format!("`{}`", self.job.chars().take(60).collect::<String>()),
+                "letters, digits, hyphen, 1 to 60 of them",
+            );
         }
         if self.modules.is_empty() {
             fault("modules", "none".into(), "one or more");
@@ -168,7 +185,11 @@ impl Plan {
             fault("route", "no leg".into(), "one leg or more");
         }
         if self.installation.sources.is_empty() {
-            fault("installation.sources", "none".into(), "the pack itself at least");
+            fault(
+                "installation.sources",
+                "none".into(),
+                "the pack itself at least",
+            );
         }
         let mut once = |what: &str, ids: Vec<&str>| {
             let mut seen = BTreeSet::new();
@@ -178,19 +199,48 @@ impl Plan {
                 }
             }
         };
-        once("modules.id", self.modules.iter().map(|m| m.id.as_str()).collect());
-        once("modules.serial", self.modules.iter().filter_map(|m| m.serial.as_deref()).collect());
-        once("people.id", self.people.iter().map(|p| p.id.as_str()).collect());
-        once("instruments.serial", self.instruments.iter().map(|i| i.serial.as_str()).collect());
+        once(
+            "modules.id",
+            self.modules.iter().map(|m| m.id.as_str()).collect(),
+        );
+        once(
+            "modules.serial",
+            self.modules
+                .iter()
+                .filter_map(|m| m.serial.as_deref())
+                .collect(),
+        );
+        once(
+            "people.id",
+            self.people.iter().map(|p| p.id.as_str()).collect(),
+        );
+        once(
+            "instruments.serial",
+            self.instruments.iter().map(|i| i.serial.as_str()).collect(),
+        );
         let sources = &self.installation.sources;
-        once("installation.sources.id", sources.iter().map(|s| s.id.as_str()).collect());
-        let devices: Vec<_> =
-            self.installation.isolating_devices.iter().map(|d| d.id.as_str()).collect();
+        once(
+            "installation.sources.id",
+            sources.iter().map(|s| s.id.as_str()).collect(),
+        );
+        let devices: Vec<_> = self
+            .installation
+            .isolating_devices
+            .iter()
+            .map(|d| d.id.as_str())
+            .collect();
         once("installation.isolating_devices.id", devices.clone());
         let mut positions: Vec<_> = self.modules.iter().map(|m| m.position).collect();
         positions.sort_unstable();
-        if positions.windows(2).any(|pair| matches!(pair, [a, b] if a == b)) {
-            fault("modules.position", format!("{positions:?}"), "each place only once");
+        if positions
+            .windows(2)
+            .any(|pair| matches!(pair, [a, b] if a == b))
+        {
+            fault(
+                "modules.position",
+                format!("{positions:?}"),
+                "each place only once",
+            );
         }
         for source in sources {
             if !devices.contains(&source.isolating_device.as_str()) {
@@ -201,7 +251,11 @@ impl Plan {
                 );
             }
         }
-        if self.modules.iter().any(|m| m.net_mass_kg.is_some_and(|mass| mass.as_thousandths() <= 0)) {
+        if self
+            .modules
+            .iter()
+            .any(|m| m.net_mass_kg.is_some_and(|mass| mass.as_thousandths() <= 0))
+        {
             fault("modules.net_mass_kg", "0 or less".into(), "above 0 kg");
         }
         faults

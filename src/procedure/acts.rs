@@ -946,7 +946,11 @@ impl<'a> Rules<'a> {
         let limit = self.frame.setting("pole_to_case_v");
         let above = ["positive_to_case_v", "negative_to_case_v"]
             .into_iter()
-            .any(|name| self.evidence().number(name).is_some_and(|v| v.magnitude() > limit));
+            .any(|name| {
+                self.evidence()
+                    .number(name)
+                    .is_some_and(|v| v.magnitude() > limit)
+            });
         if above && self.evidence().number("insulation_ohm_per_v").is_none() {
             self.ruling.findings.push("F26".into());
         }

@@ -241,7 +241,10 @@ impl Look<'_> {
             _ => Vec::new(),
         };
         let mut all_known = true;
-        for code in codes.into_iter().filter(|code| !code.eq_ignore_ascii_case("none")) {
+        for code in codes
+            .into_iter()
+            .filter(|code| !code.eq_ignore_ascii_case("none"))
+        {
             match inspection::finding(code) {
                 Ok(finding) => {
                     self.answers.findings.push(code.to_owned());

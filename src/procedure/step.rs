@@ -446,6 +446,7 @@ impl Act {
             Self::RemoveLocks => "take the locks off",
             Self::Release => "hand over",
             Self::Receive => "take over",
+            Self::Audit => "audit the finished job",
             Self::Withdraw => "stop, leave, call",
             Self::Watch => "hold and watch",
             Self::Return => "be allowed to return",

@@ -347,16 +347,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: Criteria::All(&[
             ALONE,
             AS_NEW,
-            Criteria::Not(&Criteria::OneOf(
-                Fact::SoundnessStated,
-                &[
-                    Value::Soundness(Soundness::Undiagnosed),
-                    Value::Soundness(Soundness::Damaged),
-                    Value::Soundness(Soundness::Critical),
-                ],
-            )),
-            Criteria::Not(&Criteria::OneOf(Fact::Recalled, YES)),
-            Criteria::Not(&Criteria::OneOf(Fact::Leaking, YES)),
+            Criteria::Not(&FOUND_DAMAGED),
             MADE_TO_BE_MARKED,
             Criteria::OneOf(Fact::EnergyMarked, NO),
         ]),
@@ -697,6 +688,21 @@ const FOR_RECYCLING: Criteria = Criteria::OneOf(
     ],
 );
 const FOR_DISPOSAL: Criteria = Criteria::OneOf(Fact::Purpose, &[Value::Purpose(Purpose::Disposal)]);
+/// Damaged by what was stated, not by what was left open: a row that forbids may not rest on an
+/// assumption.
+const FOUND_DAMAGED: Criteria = Criteria::Any(&[
+    Criteria::OneOf(
+        Fact::SoundnessStated,
+        &[
+            Value::Soundness(Soundness::Undiagnosed),
+            Value::Soundness(Soundness::Damaged),
+            Value::Soundness(Soundness::Critical),
+        ],
+    ),
+    Criteria::OneOf(Fact::Recalled, YES),
+    Criteria::OneOf(Fact::Leaking, YES),
+    Criteria::OneOf(Fact::Purpose, &[Value::Purpose(Purpose::SafetyReturn)]),
+]);
 /// Made late enough that its energy must stand on the case.
 const MADE_TO_BE_MARKED: Criteria = Criteria::Any(&[
     Criteria::All(&[

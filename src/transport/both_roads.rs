@@ -78,7 +78,7 @@ pub(crate) static RULES: &[Rule] = &[
             who: "the compliance officer",
         }],
         clauses: &[
-            in_adr("2.1.3"),
+            in_adr("no rule found; by analogy with 49 CFR"),
             in_cfr("173.22; letter of interpretation 24-0034"),
         ],
         basis: Known::Secondary,

@@ -275,7 +275,7 @@ pub(crate) static RULES: &[Rule] = &[
         ..US
     },
     Rule {
-        id: "us-bulk-over-400-kg",
+        id: "us-bulk-packaging",
         says: "Above 400 kg net it may be a bulk packaging, which carries its number on placard, panel or \
                diamond.",
         when: Criteria::All(&[

@@ -296,11 +296,15 @@ impl FactSet {
         self.0 == 0
     }
 
+    /// Whether this fact is among them.
+    #[must_use]
+    pub const fn has(self, fact: Fact) -> bool {
+        self.0 & fact.bit() != 0
+    }
+
     /// The facts, in their fixed order.
     pub fn iter(self) -> impl Iterator<Item = Fact> {
-        Fact::ALL
-            .into_iter()
-            .filter(move |fact| self.0 & fact.bit() != 0)
+        Fact::ALL.into_iter().filter(move |fact| self.has(*fact))
     }
 }
 

@@ -145,20 +145,31 @@ pub fn decide(facts: &Facts) -> Decision {
     decide_by(rule_set(), facts)
 }
 
+/// The same decision with an empty trace, for long lists.
+#[must_use]
+pub fn decide_untraced(facts: &Facts) -> Decision {
+    draft(rule_set(), facts).0
+}
+
 /// The decision by another rule set: for tests that change a row.
 #[must_use]
 pub fn decide_by(rules: &RuleSet, facts: &Facts) -> Decision {
+    let (mut decision, rows) = draft(rules, facts);
+    decision.trace = rows.iter().map(|row| trace_line(row, facts)).collect();
+    decision
+}
+
+fn draft(rules: &RuleSet, facts: &Facts) -> (Decision, Vec<Row>) {
     let mut draft = Draft::new(facts, rules);
     let Some(edition) = draft.edition() else {
-        return draft.decision;
+        return (draft.decision, Vec::new());
     };
     let rows = standing(rules, facts, edition);
     for row in &rows {
         draft.take(row, edition);
     }
     draft.finish(edition);
-    draft.decision.trace = rows.iter().map(|row| trace_line(row, facts)).collect();
-    draft.decision
+    (draft.decision, rows)
 }
 
 /// One row, with what its condition came to.
@@ -200,16 +211,24 @@ fn standing(rules: &RuleSet, facts: &Facts, edition: Edition) -> Vec<Row> {
             set_aside_by: None,
         })
         .collect();
-    let special: Vec<&'static Rule> = rows
+    // A row that rests on soundness left unsaid sets no row aside that forbids: once the soundness
+    // is said, a yes must not turn into a no.
+    let unsaid = facts.item.soundness.is_none();
+    let special: Vec<(&'static Rule, bool)> = rows
         .iter()
         .filter(|row| !row.rule.overrides.is_empty() && row.holds())
-        .map(|row| row.rule)
+        .map(|row| {
+            let assumed = unsaid && row.finding.looked_at.has(Fact::Soundness);
+            (row.rule, assumed)
+        })
         .collect();
     for row in &mut rows {
         row.set_aside_by = special
             .iter()
-            .find(|rule| rule.overrides.contains(&row.rule.id))
-            .map(|rule| rule.id);
+            .find(|(rule, assumed)| {
+                rule.overrides.contains(&row.rule.id) && !(*assumed && row.rule.forbids())
+            })
+            .map(|(rule, _)| rule.id);
     }
     rows
 }

@@ -20,7 +20,7 @@ mod situation;
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
-    decide, decide_by,
+    decide, decide_by, decide_untraced,
 };
 pub use edition::Edition;
 pub use facts::{

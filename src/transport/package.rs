@@ -272,6 +272,18 @@ fn marked(
         );
         return None;
     };
+    if mark.is_large() != (kind == PackageKind::LargePackaging) {
+        trial.right_outer = true;
+        trial.questions.push(
+            Reason::new(
+                "package.kind",
+                format!("{} with the mark {text}", kind.name()),
+            )
+            .limit("codes 50 and 51 are large packagings, all others are not")
+            .way_out("which of the two is right"),
+        );
+        return None;
+    }
     if !codes
         .iter()
         .copied()

@@ -206,6 +206,14 @@ impl Rule {
             && self.valid_to.is_none_or(|last| on <= last)
     }
 
+    /// Whether it forbids.
+    #[must_use]
+    pub fn forbids(&self) -> bool {
+        self.effects
+            .iter()
+            .any(|effect| matches!(effect, Effect::Forbid { .. }))
+    }
+
     /// What its condition comes to.
     #[must_use]
     pub fn evaluate(&self, facts: &Facts) -> Finding {

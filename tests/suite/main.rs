@@ -24,3 +24,12 @@ mod ledger_vectors;
 mod ledger_tamper;
 // What a log takes, gives and reads back; the words for each defect.
 mod ledger_log;
+
+// Transport decisions: published cases.
+mod transport_cases;
+// Transport decisions: the finite product of the facts, cell by cell.
+mod transport_product;
+// Transport decisions: the table of rules as a whole.
+mod transport_table;
+// Transport decisions: a second opinion in plain branches, on random facts.
+mod transport_oracle;

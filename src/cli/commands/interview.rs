@@ -31,10 +31,17 @@ pub(super) fn interview(folder: JobFolder, out: &mut dyn Answer) -> Result<Exit,
         let Some((place, slot)) = talk.next() else {
             return ended(&talk, out);
         };
-        let Some(step) = talk.step(place).cloned() else { return Ok(Exit::Bug) };
-        let module = slot.and_then(|n| talk.job().frame().modules.get(n)).map(|m| m.id.clone());
+        let Some(step) = talk.step(place).cloned() else {
+            return Ok(Exit::Bug);
+        };
+        let module = slot
+            .and_then(|n| talk.job().frame().modules.get(n))
+            .map(|m| m.id.clone());
         out.line("")?;
-        let of = module.as_ref().map(|m| format!(" of module {m}")).unwrap_or_default();
+        let of = module
+            .as_ref()
+            .map(|m| format!(" of module {m}"))
+            .unwrap_or_default();
         out.line(&format!("{}{of}: {}", step.id, step.does))?;
         let roles: Vec<&str> = step.role.iter().map(|role| role.words()).collect();
         let people = match step.people {
@@ -49,7 +56,11 @@ pub(super) fn interview(folder: JobFolder, out: &mut dyn Answer) -> Result<Exit,
         for caution in &step.cautions {
             out.line(&format!("  caution: {caution}"))?;
         }
-        let caption = if by.is_empty() { "  by whom (id)? ".to_owned() } else { format!("  by whom (id)? [{by}] ") };
+        let caption = if by.is_empty() {
+            "  by whom (id)? ".to_owned()
+        } else {
+            format!("  by whom (id)? [{by}] ")
+        };
         match ask(&caption, &mut input, out)? {
             Typed::Stop => return stopped(out),
             Typed::Line(line) if line.is_empty() => {}
@@ -70,22 +81,35 @@ pub(super) fn interview(folder: JobFolder, out: &mut dyn Answer) -> Result<Exit,
                 Some(value) => evidence.put(question.name, value),
             }
         }
-        let photos = match ask("  photo files in photos/, separated by ;? ", &mut input, out)? {
+        let photos = match ask(
+            "  photo files in photos/, separated by ;? ",
+            &mut input,
+            out,
+        )? {
             Typed::Stop => return stopped(out),
             Typed::Line(line) => line
                 .split(';')
                 .map(str::trim)
                 .filter(|file| !file.is_empty())
-                .map(|file| Photo { file: file.to_owned(), sha256: None })
+                .map(|file| Photo {
+                    file: file.to_owned(),
+                    sha256: None,
+                })
                 .collect(),
         };
         let entry = talk.entry(place, slot, &by, with.as_deref(), evidence, photos);
         let added = talk.take(entry)?;
-        out.line(&format!("  entry {}: {}", added.number, outcome_word(added.judgement.outcome)))?;
+        out.line(&format!(
+            "  entry {}: {}",
+            added.number,
+            outcome_word(added.judgement.outcome)
+        ))?;
         reasons(out, &added.judgement.reasons)?;
         list(out, "  What follows:", &added.judgement.notes)?;
-        if matches!(added.judgement.outcome, Outcome::NotPassed | Outcome::Refused)
-            && !step.if_fails.is_empty()
+        if matches!(
+            added.judgement.outcome,
+            Outcome::NotPassed | Outcome::Refused
+        ) && !step.if_fails.is_empty()
         {
             out.line(&format!("  if not: {}", step.if_fails))?;
         }
@@ -121,7 +145,10 @@ fn rows(
     input: &mut impl BufRead,
     out: &mut dyn Answer,
 ) -> Result<Option<Value>, CommandError> {
-    out.line(&format!("{indent}{} Enter alone at the first question ends the list.", question.ask))?;
+    out.line(&format!(
+        "{indent}{} Enter alone at the first question ends the list.",
+        question.ask
+    ))?;
     let mut rows = Vec::new();
     let deeper = format!("{indent}  {}", "");
     loop {
@@ -132,7 +159,11 @@ fn rows(
                 None => return Ok(None),
                 Some(Value::Unknown) if n == 0 => {
                     let none = rows.is_empty() && question.optional;
-                    return Ok(Some(if none { Value::Unknown } else { Value::List(rows) }));
+                    return Ok(Some(if none {
+                        Value::Unknown
+                    } else {
+                        Value::List(rows)
+                    }));
                 }
                 Some(Value::Unknown) if column.optional => {}
                 Some(value) => row.put(column.name.clone(), value),
@@ -155,11 +186,17 @@ fn ask(
         return Ok(Typed::Stop);
     }
     let line = line.trim().to_owned();
-    Ok(if line.eq_ignore_ascii_case("stop") { Typed::Stop } else { Typed::Line(line) })
+    Ok(if line.eq_ignore_ascii_case("stop") {
+        Typed::Stop
+    } else {
+        Typed::Line(line)
+    })
 }
 
 fn stopped(out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    out.line("Stopped. `packdown run` goes on where it stood; a pause makes the dead proof stale.")?;
+    out.line(
+        "Stopped. `packdown run` goes on where it stood; a pause makes the dead proof stale.",
+    )?;
     Ok(Exit::Done)
 }
 

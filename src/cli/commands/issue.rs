@@ -19,6 +19,10 @@ pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, Comm
     }
     out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
     let what = if issued.draft { "Drafts" } else { "Papers" };
-    out.line(&format!("{what}, issue {}: {}", issued.issue, names.join(", ")))?;
+    out.line(&format!(
+        "{what}, issue {}: {}",
+        issued.issue,
+        names.join(", ")
+    ))?;
     Ok(Exit::Done)
 }

@@ -19,8 +19,13 @@ pub(super) fn key(command: &KeyCommand, out: &mut dyn Answer) -> Result<Exit, Co
     out.line(&format!("Name      {}", shown.name))?;
     out.line(&format!("Public    {}", shown.verifier))?;
     out.line(&format!("Kept in   {}", shown.kept_in.display()))?;
-    out.line("Give the public line to whoever is to verify your jobs. The file is the secret half:")?;
+    out.line(
+        "Give the public line to whoever is to verify your jobs. The file is the secret half:",
+    )?;
     out.line("whoever has it can sign in this device's name.")?;
-    out.line(&format!("Demo key  {} (public, proves nothing)", shown.demo_verifier))?;
+    out.line(&format!(
+        "Demo key  {} (public, proves nothing)",
+        shown.demo_verifier
+    ))?;
     Ok(Exit::Done)
 }

@@ -8,7 +8,11 @@ use crate::cli::output::{Answer, json, list, table};
 
 pub(super) fn plan(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let method = actions::method_statement(&JobFolder::at(&args.job))?;
-    let exit = if method.not_in_date.is_empty() { Exit::Done } else { Exit::No };
+    let exit = if method.not_in_date.is_empty() {
+        Exit::Done
+    } else {
+        Exit::No
+    };
     if out.format() == Format::Json {
         json(out, &method)?;
     } else {
@@ -24,16 +28,25 @@ fn text(method: &Method, out: &mut dyn Answer) -> Result<(), CommandError> {
     out.line("")?;
     list(out, "Cautions first:", &method.cautions)?;
     out.line(&format!("Voltage: {}", method.voltage))?;
-    out.line(&format!("Wait for stored energy: {}; a floor, never proof", method.stored_energy_wait))?;
+    out.line(&format!(
+        "Wait for stored energy: {}; a floor, never proof",
+        method.stored_energy_wait
+    ))?;
     if !method.not_in_date.is_empty() {
-        list(out, "NOT IN DATE on the planned day; swap them before the visit:", &method.not_in_date)?;
+        list(
+            out,
+            "NOT IN DATE on the planned day; swap them before the visit:",
+            &method.not_in_date,
+        )?;
     }
     list(out, "People:", &method.people)?;
     list(out, "Instruments, gloves, aids:", &method.instruments)?;
     list(out, "Tools the steps ask for:", &method.tools)?;
     list(out, "Protective equipment:", &method.protective)?;
     out.line("")?;
-    out.line("Lifts foreseen (revised NIOSH equation, posture assumed: hands 40 cm out, no handles):")?;
+    out.line(
+        "Lifts foreseen (revised NIOSH equation, posture assumed: hands 40 cm out, no handles):",
+    )?;
     table(
         out,
         &["module", "kg", "lifting index alone", "bring"],
@@ -49,7 +62,11 @@ fn text(method: &Method, out: &mut dyn Answer) -> Result<(), CommandError> {
     out.line("")?;
     out.line("Steps in order:")?;
     for step in &method.steps {
-        let each = if step.each_module { ", each module" } else { "" };
+        let each = if step.each_module {
+            ", each module"
+        } else {
+            ""
+        };
         out.line(&format!("[ ] {}  {}", step.step, step.does))?;
         out.line(&format!("      who: {} ({}{each})", step.who, step.people))?;
         if !step.hazard.is_empty() {
@@ -66,7 +83,13 @@ fn text(method: &Method, out: &mut dyn Answer) -> Result<(), CommandError> {
         }
     }
     out.line("")?;
-    list(out, "This project's own numbers, not law, each with its owner:", &method.own_numbers)?;
-    out.line("A plan, not a permit. The maker's instructions, local code and licensed practice govern.")?;
+    list(
+        out,
+        "This project's own numbers, not law, each with its owner:",
+        &method.own_numbers,
+    )?;
+    out.line(
+        "A plan, not a permit. The maker's instructions, local code and licensed practice govern.",
+    )?;
     Ok(())
 }

@@ -23,9 +23,9 @@ pub(super) fn procedure(
         ProcedureCommand::Show(args) => {
             let procedure = actions::find_procedure(&args.procedure)?;
             out.text(&match args.drawing {
-                Drawing::Text => procedure.as_text(),
-                Drawing::Mermaid => procedure.as_mermaid(),
-                Drawing::Dot => procedure.as_dot(),
+                Drawing::Text => procedure.drawn_as_text(),
+                Drawing::Mermaid => procedure.drawn_as_mermaid(),
+                Drawing::Dot => procedure.drawn_as_dot(),
             })?;
             Ok(Exit::Done)
         }
@@ -36,7 +36,10 @@ fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     match actions::proof_of(name) {
         Ok(proof) => {
             if out.format() == Format::Json {
-                json(out, &serde_json::json!({ "proved": true, "text": proof.to_string() }))?;
+                json(
+                    out,
+                    &serde_json::json!({ "proved": true, "text": proof.to_string() }),
+                )?;
             } else {
                 out.text(&proof.to_string())?;
                 out.line("PROVED: no way through it touches anything before it is made dead.")?;
@@ -46,7 +49,10 @@ fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         Err(ActionError::Unproved { name, escapes }) => {
             let ways: Vec<String> = escapes.iter().map(ToString::to_string).collect();
             if out.format() == Format::Json {
-                json(out, &serde_json::json!({ "proved": false, "ways_round": ways }))?;
+                json(
+                    out,
+                    &serde_json::json!({ "proved": false, "ways_round": ways }),
+                )?;
             } else {
                 out.line(&format!("NOT PROVED: {name}"))?;
                 for way in ways {

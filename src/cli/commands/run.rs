@@ -20,7 +20,11 @@ pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandE
         args.settings.as_deref(),
         args.draft,
     )?;
-    let exit = if played.not_entitled.is_empty() { Exit::Done } else { Exit::No };
+    let exit = if played.not_entitled.is_empty() {
+        Exit::Done
+    } else {
+        Exit::No
+    };
     if out.format() == Format::Json {
         json_answer(&played, out)?;
     } else {
@@ -54,7 +58,11 @@ fn json_answer(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError
 
 fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
     if let Some((number, taken)) = played.job.refusal() {
-        let what = taken.entry.step.as_deref().unwrap_or(taken.entry.kind.name());
+        let what = taken
+            .entry
+            .step
+            .as_deref()
+            .unwrap_or(taken.entry.kind.name());
         out.line(&format!(
             "REFUSED at entry {number}: {what}, {} by {}",
             taken.entry.at,
@@ -78,12 +86,20 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
         reasons(out, &played.not_entitled)?;
     }
     let unknowns = played.job.progress().unknowns();
-    list(out, "Answers that were \"unknown\", with the safe consequence:", unknowns)?;
+    list(
+        out,
+        "Answers that were \"unknown\", with the safe consequence:",
+        unknowns,
+    )?;
     let mut files = vec!["ledger/device.jsonl".to_owned()];
     if let Some(issued) = &played.issued {
         files.extend(issued.files.iter().map(|(name, _)| name.clone()));
     }
-    out.line(&format!("Written to {}: {}", played.folder.path().display(), files.join(", ")))?;
+    out.line(&format!(
+        "Written to {}: {}",
+        played.folder.path().display(),
+        files.join(", ")
+    ))?;
     if played.job.plan().demo {
         out.line("An invented job, signed with the public demo key: it proves nothing.")?;
     }

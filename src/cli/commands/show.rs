@@ -8,9 +8,17 @@ use crate::cli::output::{Answer, json, list, reasons, table};
 
 pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
-    let job = if folder.has_ledger() { folder.open()?.job } else { folder.new_job(None, None)?.0 };
+    let job = if folder.has_ledger() {
+        folder.open()?.job
+    } else {
+        folder.new_job(None, None)?.0
+    };
     let status = actions::status(&job);
-    let exit = if status.is_refused() { Exit::No } else { Exit::Done };
+    let exit = if status.is_refused() {
+        Exit::No
+    } else {
+        Exit::Done
+    };
     if out.format() == Format::Json {
         json(out, &status)?;
     } else {
@@ -42,7 +50,10 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
                 } else {
                     format!("{} (unproved)", module.serial)
                 },
-                module.soundness.clone().unwrap_or_else(|| "not judged".into()),
+                module
+                    .soundness
+                    .clone()
+                    .unwrap_or_else(|| "not judged".into()),
                 module.findings.join(" "),
                 module.stands.clone(),
             ]
@@ -50,12 +61,20 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
     )?;
     list(out, "No longer proved:", &status.stale)?;
     list(out, "Tried, not passed:", &status.not_passed)?;
-    list(out, "Not known, with the safe consequence:", &status.unknowns)?;
+    list(
+        out,
+        "Not known, with the safe consequence:",
+        &status.unknowns,
+    )?;
     let open: Vec<String> = status
         .open
         .iter()
         .map(|open| {
-            let module = open.module.as_ref().map(|m| format!(" of {m}")).unwrap_or_default();
+            let module = open
+                .module
+                .as_ref()
+                .map(|m| format!(" of {m}"))
+                .unwrap_or_default();
             format!("{}{module}: {} [{}]", open.step, open.does, open.who)
         })
         .collect();
@@ -66,6 +85,8 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
         out.line("Papers: not yet, because")?;
         reasons(out, &status.not_entitled_to_papers)?;
     }
-    out.line("Battery terminals stay live whatever stands here. A named competent person decides.")?;
+    out.line(
+        "Battery terminals stay live whatever stands here. A named competent person decides.",
+    )?;
     Ok(())
 }

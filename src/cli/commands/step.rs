@@ -23,7 +23,11 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         )?;
     } else {
         let what = args.step.as_deref().unwrap_or(&args.kind);
-        out.line(&format!("entry {} {what}: {}", added.number, actions::outcome_word(judgement.outcome)))?;
+        out.line(&format!(
+            "entry {} {what}: {}",
+            added.number,
+            actions::outcome_word(judgement.outcome)
+        ))?;
         reasons(out, &judgement.reasons)?;
         list(out, "What follows:", &judgement.notes)?;
     }
@@ -37,12 +41,14 @@ fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
     let kind: Kind = serde_json::from_value(args.kind.clone().into())
         .map_err(|error| CommandError::Argument(format!("--kind: {error}")))?;
     let moment = |flag: &str, text: &str| {
-        text.parse::<Moment>().map_err(|error| CommandError::Argument(format!("{flag}: {error}")))
+        text.parse::<Moment>()
+            .map_err(|error| CommandError::Argument(format!("{flag}: {error}")))
     };
     let mut evidence = Evidence::default();
     for pair in &args.evidence {
-        let (name, value) =
-            pair.split_once('=').ok_or_else(|| ActionError::NotNameValue(pair.clone()))?;
+        let (name, value) = pair
+            .split_once('=')
+            .ok_or_else(|| ActionError::NotNameValue(pair.clone()))?;
         evidence.put(name.trim(), value_of(name, value)?);
     }
     Ok(Entry {
@@ -57,9 +63,20 @@ fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
         with: args.with.clone(),
         evidence,
         reason: args.reason.clone(),
-        happened_at: args.happened_at.as_deref().map(|text| moment("--happened-at", text)).transpose()?,
+        happened_at: args
+            .happened_at
+            .as_deref()
+            .map(|text| moment("--happened-at", text))
+            .transpose()?,
         amends: args.amends,
-        photos: args.photo.iter().map(|file| Photo { file: file.clone(), sha256: None }).collect(),
+        photos: args
+            .photo
+            .iter()
+            .map(|file| Photo {
+                file: file.clone(),
+                sha256: None,
+            })
+            .collect(),
     })
 }
 
