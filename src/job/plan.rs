@@ -12,9 +12,6 @@ use crate::inspection::Instrument;
 use crate::procedure::Person;
 use crate::transport::{Approval, Mode, Regime};
 
-/// The form of `job.json`. 1.0: first.
-pub const FORMAT: &str = "1.0";
-
 /// A place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -1,1 +1,1 @@
-//! web
+//! Pages by person: phone, warehouse, officer. Nothing here yet.
