@@ -59,7 +59,7 @@ pub enum ActionError {
         /// Its name or file.
         name: String,
         /// Why.
-        why: ProcedureError,
+        why: Box<ProcedureError>,
     },
     /// There is no such procedure.
     #[error("there is no procedure `{name}`; there are {}", known.join(", "))]
@@ -83,7 +83,7 @@ pub enum ActionError {
         /// The file.
         path: PathBuf,
         /// Why.
-        why: ProcedureError,
+        why: Box<ProcedureError>,
     },
     /// The folder holds another record.
     #[error("`{}` holds another record: {what}", path.display())]
@@ -115,10 +115,10 @@ pub enum ActionError {
     },
     /// The ledger cannot be written.
     #[error("ledger: {0}")]
-    Ledger(#[from] LedgerError),
+    Ledger(Box<LedgerError>),
     /// A paper cannot be made.
     #[error("paper: {0}")]
-    Paper(#[from] PaperError),
+    Paper(Box<PaperError>),
     /// The job is not entitled to papers.
     #[error("the job is not entitled to papers yet")]
     NotEntitled(Vec<Reason>),
@@ -146,5 +146,17 @@ impl ActionError {
     pub(super) fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.into();
         move |why| Self::File { path, why }
+    }
+}
+
+impl From<LedgerError> for ActionError {
+    fn from(error: LedgerError) -> Self {
+        Self::Ledger(Box::new(error))
+    }
+}
+
+impl From<PaperError> for ActionError {
+    fn from(error: PaperError) -> Self {
+        Self::Paper(Box::new(error))
     }
 }

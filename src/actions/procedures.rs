@@ -26,7 +26,7 @@ pub fn load_procedure(name: &str, file: Option<&Path>) -> Result<Procedure, Acti
     };
     let procedure = procedure.map_err(|why| ActionError::Procedure {
         name: name.clone(),
-        why,
+        why: Box::new(why),
     })?;
     // What ships is proved by the tests on every change; a user's file is proved here.
     if file.is_some()
@@ -45,11 +45,11 @@ pub fn load_settings(file: Option<&Path>) -> Result<Settings, ActionError> {
     match file {
         Some(path) => Settings::read(&read_text(path)?).map_err(|why| ActionError::Settings {
             path: path.into(),
-            why,
+            why: Box::new(why),
         }),
         None => Settings::shipped().map_err(|why| ActionError::Settings {
             path: "templates/settings.toml".into(),
-            why,
+            why: Box::new(why),
         }),
     }
 }
@@ -63,7 +63,7 @@ pub fn find_procedure(name: &str) -> Result<Procedure, ActionError> {
     if file.is_file() {
         return Procedure::read(&read_text(file)?).map_err(|why| ActionError::Procedure {
             name: name.to_owned(),
-            why,
+            why: Box::new(why),
         });
     }
     load_procedure(name, None)

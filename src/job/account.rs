@@ -71,8 +71,7 @@ impl Job {
             .enumerate()
             .filter(|(_, step)| step.per == crate::procedure::Per::Module)
             .filter_map(|(place, _)| self.progress().passed_entry(place, Some(module)))
-            .filter(|entry| entry.evidence.answer(name).is_some())
-            .last()
+            .rfind(|entry| entry.evidence.answer(name).is_some())
             .map(|entry| &entry.evidence)
     }
 
