@@ -45,6 +45,7 @@ pub fn prove(procedure: &Procedure) -> Result<Proof, Vec<Escape>> {
     };
     let start = prover.one_start();
     prover.acts_are_named();
+    prover.acts_are_shown();
     prover.every_step_can_open();
     let touching = prover.touching();
     let lifts = prover.lifts();
