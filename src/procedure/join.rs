@@ -17,6 +17,10 @@ use crate::procedure::{Branch, Need, Procedure, ProcedureError, Step, When};
 /// - 1.0: first form.
 const FORMAT: (u32, u32) = (1, 0);
 
+/// Steps of one procedure at most: ten times the longest that ships. The proof compares each with
+/// each.
+const MOST_STEPS: usize = 1_000;
+
 /// A file that comes with the program: its name, its source, and the same in the form that is read.
 ///
 /// TOML takes four times as long to read as JSON, and every command that opens a job reads some
@@ -125,6 +129,12 @@ fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
     }
     digest.update(source);
     steps.extend(own.steps);
+    if steps.len() > MOST_STEPS {
+        return Err(ProcedureError::TooManySteps {
+            found: steps.len(),
+            most: MOST_STEPS,
+        });
+    }
     for addition in own.also {
         add(&mut steps, addition)?;
     }
