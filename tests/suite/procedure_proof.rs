@@ -151,6 +151,10 @@ fn assert_escapes_are_true(procedure: &Procedure, escapes: &[Escape]) {
                 ..
             } => {
                 assert_eq!(path.last(), Some(rests_on));
+                assert!(
+                    procedure.step(&path[0]).unwrap().needs.is_empty(),
+                    "{path:?}"
+                );
                 assert!(procedure.step(rests_on).unwrap().does_act(*act));
                 assert!(
                     path.iter()
