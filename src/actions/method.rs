@@ -189,9 +189,9 @@ fn voltage_words(job: &Job, group: crate::units::Decimal) -> String {
     let frame = job.frame();
     let what = if group > frame.setting("group_limit_v") {
         "above the split limit: only the next split point may be opened (NEC 2020, 480.7(C))"
-    } else if group > frame.setting("live_link_v") {
+    } else if group > frame.setting("live_work_release_v") {
         "each live link needs a live-work release; rated gloves, second person"
-    } else if group > frame.setting("group_target_v") {
+    } else if group > frame.setting("gloves_v") {
         "rated gloves and a second person at every touch"
     } else {
         "no shock gate; burns and arcs stay possible: insulated tools, one pole at a time"

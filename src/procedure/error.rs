@@ -88,6 +88,14 @@ pub enum ProcedureError {
         /// The table.
         evidence: String,
     },
+    /// More steps than any removal has.
+    #[error("{found} steps; at most {most} are read")]
+    TooManySteps {
+        /// How many there are.
+        found: usize,
+        /// How many may be.
+        most: usize,
+    },
     /// `@name` that the file does not explain.
     #[error("step `{step}` needs `@{alias}`, and the file says nothing under `alias.{alias}`")]
     UnknownAlias {

@@ -148,11 +148,7 @@ impl fmt::Display for Proof {
         // Steps with the same chain stand in one line.
         let mut chains: Vec<(String, Vec<&str>)> = Vec::new();
         for (step, chain) in &self.touching {
-            let words: Vec<String> = chain
-                .iter()
-                .map(|link| format!("{} ({})", link.act.words(), link.step))
-                .collect();
-            let words = words.join(", ");
+            let words = in_words(chain);
             match chains.iter_mut().find(|(known, _)| *known == words) {
                 Some((_, steps)) => steps.push(step),
                 None => chains.push((words, vec![step])),
@@ -177,4 +173,20 @@ impl fmt::Display for Proof {
         }
         Ok(())
     }
+}
+
+/// A chain in words; steps that do the same act stand together.
+fn in_words(chain: &[Link]) -> String {
+    let mut acts: Vec<(Act, Vec<&str>)> = Vec::new();
+    for link in chain {
+        match acts.last_mut() {
+            Some((act, steps)) if *act == link.act => steps.push(&link.step),
+            _ => acts.push((link.act, vec![&link.step])),
+        }
+    }
+    let words: Vec<String> = acts
+        .iter()
+        .map(|(act, steps)| format!("{} ({})", act.words(), steps.join(" ")))
+        .collect();
+    words.join(", ")
 }

@@ -4,7 +4,49 @@
 use crate::procedure::proof::Prover;
 use crate::procedure::{Act, Branch, Escape, EvidenceKind, Need, Per, Step, When};
 
+/// What a step that does an act must ask for, and may not take "unknown" for: a tick is no evidence.
+const ASKED: [(Act, &[&str]); 15] = [
+    (Act::FindSources, &["sources", "unexplained_conductor"]),
+    (Act::StopCurrent, &["instrument", "current_a"]),
+    (Act::BlockRestart, &["restart_blocked_by"]),
+    (Act::Isolate, &["devices"]),
+    (Act::SeeBreak, &["breaks"]),
+    (Act::Lock, &["locks"]),
+    (Act::TryStart, &["control", "started"]),
+    (Act::WaitStoredEnergy, &["started_at", "ended_at"]),
+    (Act::ProveTesterBefore, &["tester", "source"]),
+    (Act::TestDead, &["tester", "point_of_work", "readings"]),
+    (Act::ProveTesterAfter, &["tester", "source"]),
+    (Act::CoverLive, &["live_remains"]),
+    (Act::ReleaseWork, &["release_number", "scope", "expires_at"]),
+    (Act::Disconnect, &["poles"]),
+    (Act::CoverPoles, &["poles"]),
+];
+
+/// Columns without which a table of that name says nothing.
+const COLUMNS: [(&str, &[&str]); 3] = [
+    ("readings", &["pair", "supply", "voltage_v"]),
+    ("locks", &["device", "holder", "fitted_at"]),
+    ("poles", &["pole", "covered_at"]),
+];
+
 impl Prover<'_> {
+    /// Every act of the chain is shown by evidence, not by a tick.
+    pub(super) fn acts_are_shown(&mut self) {
+        for (_, step) in self.steps() {
+            for (act, names) in ASKED {
+                if !step.does_act(act) {
+                    continue;
+                }
+                for name in names {
+                    if let Some(what) = not_shown(step, name) {
+                        self.flaw(step, format!("is to {} and {what}", act.words()));
+                    }
+                }
+            }
+        }
+    }
+
     /// A file that names no acts would prove everything, and one without a way out nothing.
     pub(super) fn acts_are_named(&mut self) {
         if !self.steps().any(|(_, step)| step.is_touching()) {
@@ -198,4 +240,27 @@ impl Prover<'_> {
         }
         proved
     }
+}
+
+fn not_shown(step: &Step, name: &str) -> Option<String> {
+    let Some(spec) = step.spec(name) else {
+        return Some(format!("does not ask for `{name}`"));
+    };
+    if spec.optional || !spec.unknown.is_empty() {
+        return Some(format!("can pass without `{name}`"));
+    }
+    let columns = COLUMNS
+        .iter()
+        .find(|(table, _)| *table == name)
+        .map_or(&[][..], |(_, columns)| columns);
+    columns.iter().find_map(|wanted| {
+        let column = spec.columns.iter().find(|column| column.name == *wanted);
+        match column {
+            None => Some(format!("does not ask for `{name}.{wanted}`")),
+            Some(column) if column.optional || !column.unknown.is_empty() => {
+                Some(format!("can pass without `{name}.{wanted}`"))
+            }
+            Some(_) => None,
+        }
+    })
 }

@@ -55,7 +55,7 @@ pub fn people(
     }
     let above_touch = step.is_touching()
         && !step.does_act(Act::LiftModule)
-        && progress.largest_group_v(frame) > frame.setting("group_target_v");
+        && progress.largest_group_v(frame) > frame.setting("gloves_v");
     if with.is_none() && (step.people == People::Two || above_touch) {
         reasons.push(
             Reason::new(format!("people at {}", step.id), "one")
@@ -247,10 +247,10 @@ fn bands(frame: &Frame, progress: &Progress, step: &Step, reasons: &mut Vec<Reas
     let named = progress
         .passed_doing(frame, Act::ReleaseWork, None)
         .any(|release| release.evidence.text("live_work_release").is_some());
-    if live_links && group > frame.setting("live_link_v") && !named {
+    if live_links && group > frame.setting("live_work_release_v") && !named {
         reasons.push(
             Reason::new(format!("{} {}", step.id, step.does), format!("largest joined group {group} V dc"))
-                .limit(format!("above {} V dc each live link is named in a live-work release", frame.setting("live_link_v")))
+                .limit(format!("above {} V dc each live link is named in a live-work release", frame.setting("live_work_release_v")))
                 .clause("live-work screening at batteries, 120 V dc (trade article of 2018/2020, second-hand)")
                 .way_out("the person in charge releases again with the number of the live-work release"),
         );
@@ -327,7 +327,7 @@ fn second(frame: &Frame, at: Moment, by: &str, with: &str, reasons: &mut Vec<Rea
 /// Above the touch limit somebody wears gloves that are in date and rated for the group.
 fn gloves(frame: &Frame, progress: &Progress, at: Moment, reasons: &mut Vec<Reason>) {
     let group = progress.largest_group_v(frame);
-    if group <= frame.setting("group_target_v") {
+    if group <= frame.setting("gloves_v") {
         return;
     }
     let day = at.local_day();

@@ -17,52 +17,53 @@ use crate::procedure::{Branch, Need, Procedure, ProcedureError, Step, When};
 /// - 1.0: first form.
 const FORMAT: (u32, u32) = (1, 0);
 
+/// Steps of one procedure at most: ten times the longest that ships. The proof compares each with
+/// each.
+const MOST_STEPS: usize = 1_000;
+
+/// A file that comes with the program: its name, its source, and the same in the form that is read.
+///
+/// TOML takes four times as long to read as JSON, and every command that opens a job reads some
+/// 60 kB of it. So the JSON is compiled in beside it; a test makes it anew from the source and
+/// compares.
+struct Shipped {
+    name: &'static str,
+    source: &'static str,
+    compiled: &'static str,
+}
+
+macro_rules! shipped {
+    ($($name:literal),* $(,)?) => {
+        [$(Shipped {
+            name: $name,
+            source: include_str!(concat!("../../templates/procedures/", $name, ".toml")),
+            compiled: include_str!(concat!("../../templates/procedures/compiled/", $name, ".json")),
+        }),*]
+    };
+}
+
 /// Procedures that come with the program.
-const SHIPPED: [(&str, &str); 4] = [
-    (
-        "ac-coupled-stack",
-        include_str!("../../templates/procedures/ac-coupled-stack.toml"),
-    ),
-    (
-        "damaged-pack",
-        include_str!("../../templates/procedures/damaged-pack.toml"),
-    ),
-    (
-        "dc-coupled-hybrid",
-        include_str!("../../templates/procedures/dc-coupled-hybrid.toml"),
-    ),
-    ("rack", include_str!("../../templates/procedures/rack.toml")),
+const PROCEDURES: [Shipped; 4] = shipped![
+    "ac-coupled-stack",
+    "damaged-pack",
+    "dc-coupled-hybrid",
+    "rack",
 ];
 
 /// Parts that procedures include by name.
-const FRAGMENTS: [(&str, &str); 5] = [
-    (
-        "close-out",
-        include_str!("../../templates/procedures/close-out.toml"),
-    ),
-    (
-        "damaged-module",
-        include_str!("../../templates/procedures/damaged-module.toml"),
-    ),
-    (
-        "module-loop",
-        include_str!("../../templates/procedures/module-loop.toml"),
-    ),
-    (
-        "red-flag",
-        include_str!("../../templates/procedures/red-flag.toml"),
-    ),
-    (
-        "trunk",
-        include_str!("../../templates/procedures/trunk.toml"),
-    ),
+const FRAGMENTS: [Shipped; 5] = shipped![
+    "close-out",
+    "damaged-module",
+    "module-loop",
+    "red-flag",
+    "trunk",
 ];
 
 impl Procedure {
     /// The names of the procedures that come with the program.
     #[must_use]
     pub fn shipped_ids() -> Vec<&'static str> {
-        SHIPPED.iter().map(|(id, _)| *id).collect()
+        PROCEDURES.iter().map(|file| file.name).collect()
     }
 
     /// A procedure that comes with the program, or `None` where there is none of that name.
@@ -71,14 +72,15 @@ impl Procedure {
     /// None that a test would not have found before.
     #[must_use]
     pub fn shipped(id: &str) -> Option<Result<Self, ProcedureError>> {
+        let file = find(&PROCEDURES, id)?;
         // What a user's file is looked over for, a test has looked over here.
-        Some(join(Self::shipped_text(id)?))
+        Some(read_compiled(file).and_then(|own| join(own, file.source)))
     }
 
     /// The file of a procedure that comes with the program, as a user may copy it.
     #[must_use]
     pub fn shipped_text(id: &str) -> Option<&'static str> {
-        find(&SHIPPED, id)
+        find(&PROCEDURES, id).map(|file| file.source)
     }
 
     /// A user's own procedure. It may include the fragments that come with the program.
@@ -86,7 +88,7 @@ impl Procedure {
     /// # Errors
     /// The first thing that is wrong with it.
     pub fn read(text: &str) -> Result<Self, ProcedureError> {
-        let procedure = join(text)?;
+        let procedure = join(parse(text)?, text)?;
         look_over(&procedure)?;
         Ok(procedure)
     }
@@ -101,21 +103,17 @@ impl Procedure {
 fn fragment_names() -> String {
     let names: Vec<String> = FRAGMENTS
         .iter()
-        .map(|(name, _)| format!("`{name}`"))
+        .map(|file| format!("`{}`", file.name))
         .collect();
     names.join(", ")
 }
 
-fn find(table: &[(&str, &'static str)], name: &str) -> Option<&'static str> {
-    table
-        .iter()
-        .find(|(known, _)| *known == name)
-        .map(|(_, text)| *text)
+fn find<'a>(table: &'a [Shipped], name: &str) -> Option<&'a Shipped> {
+    table.iter().find(|file| file.name == name)
 }
 
 /// Joins a file with its fragments.
-fn join(text: &str) -> Result<Procedure, ProcedureError> {
-    let own = parse(text)?;
+fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
     let mut digest = Sha256::new();
     let mut steps = Vec::new();
     let mut cautions = own.cautions;
@@ -124,13 +122,19 @@ fn join(text: &str) -> Result<Procedure, ProcedureError> {
             found: name.clone(),
             known: fragment_names(),
         })?;
-        digest.update(fragment);
-        let part = parse(fragment)?;
+        digest.update(fragment.source);
+        let part = read_compiled(fragment)?;
         cautions.extend(part.cautions);
         steps.extend(part.steps);
     }
-    digest.update(text);
+    digest.update(source);
     steps.extend(own.steps);
+    if steps.len() > MOST_STEPS {
+        return Err(ProcedureError::TooManySteps {
+            found: steps.len(),
+            most: MOST_STEPS,
+        });
+    }
     for addition in own.also {
         add(&mut steps, addition)?;
     }
@@ -201,6 +205,13 @@ fn parse(text: &str) -> Result<ProcedureFile, ProcedureError> {
             reads: format!("{}.0 to {}.{}", FORMAT.0, FORMAT.0, FORMAT.1),
         }),
     }
+}
+
+fn read_compiled(file: &Shipped) -> Result<ProcedureFile, ProcedureError> {
+    serde_json::from_str(file.compiled).map_err(|error| ProcedureError::Form {
+        line: error.line(),
+        what: error.to_string(),
+    })
 }
 
 /// The parser's complaint as one line with its place.

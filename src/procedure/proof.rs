@@ -45,6 +45,7 @@ pub fn prove(procedure: &Procedure) -> Result<Proof, Vec<Escape>> {
     };
     let start = prover.one_start();
     prover.acts_are_named();
+    prover.acts_are_shown();
     prover.every_step_can_open();
     let touching = prover.touching();
     let lifts = prover.lifts();
@@ -148,6 +149,15 @@ impl<'a> Prover<'a> {
         spots
     }
 
+    /// As [`Self::spots`]; of the isolating steps only the one asked about.
+    fn spots_through(&self, act: Act, to: usize, isolate: Option<usize>) -> Vec<Spot> {
+        let only = isolate.filter(|_| act == Act::Isolate);
+        self.spots(act, to)
+            .into_iter()
+            .filter(|spot| only.is_none_or(|only| spot.0 == only))
+            .collect()
+    }
+
     fn is_sure_order(&self, earlier: Spot, later: Spot) -> bool {
         if earlier.0 == later.0 {
             return earlier.1 < later.1;
@@ -216,14 +226,10 @@ impl<'a> Prover<'a> {
     ) -> Result<Vec<Link>, Box<Escape>> {
         // Each layer holds the spots that some whole chain so far leads to, with where it came from.
         let mut layers: Vec<(Act, Vec<(Spot, usize)>)> = Vec::new();
-        for act in chain {
-            let only = isolate.filter(|_| *act == Act::Isolate);
-            let spots: Vec<Spot> = self
-                .spots(*act, to)
-                .into_iter()
-                .filter(|spot| only.is_none_or(|only| spot.0 == only))
-                .collect();
+        for (at, act) in chain.iter().enumerate() {
+            let spots = self.spots_through(*act, to, isolate);
             let Some(earliest) = spots.first().copied() else {
+                let only = isolate.filter(|_| *act == Act::Isolate);
                 return Err(Box::new(self.without(to, *act, only)));
             };
             let reached: Vec<(Spot, usize)> = match layers.last() {
@@ -239,10 +245,8 @@ impl<'a> Prover<'a> {
                     .collect(),
             };
             if reached.is_empty() {
-                let before = layers.last().map_or(*act, |(act, _)| *act);
-                let avoided = isolate.filter(|_| before == Act::Isolate);
                 return Err(Box::new(
-                    self.out_of_order(to, earliest, *act, before, avoided),
+                    self.out_of_order(to, earliest, chain, at, isolate),
                 ));
             }
             layers.push((*act, reached));
@@ -272,21 +276,37 @@ impl<'a> Prover<'a> {
         }
     }
 
+    /// The first spot of the chain, walked back from one that no whole chain leads to, before which
+    /// the act before it is not sure.
     fn out_of_order(
         &self,
         to: usize,
-        spot: Spot,
-        act: Act,
-        without: Act,
-        only: Option<usize>,
+        from: Spot,
+        chain: &[Act],
+        from_at: usize,
+        isolate: Option<usize>,
     ) -> Escape {
-        let avoid = self.avoided(without, only);
-        Escape::OutOfOrder {
-            step: self.graph.id(to).to_owned(),
-            rests_on: self.graph.id(spot.0).to_owned(),
-            act,
-            path: self.way_round(spot.0, &avoid),
-            without,
+        let (mut spot, mut at) = (from, from_at);
+        loop {
+            let act = chain.get(at).copied().unwrap_or(Act::ReleaseWork);
+            let without = chain.get(at.wrapping_sub(1)).copied().unwrap_or(act);
+            let sure_before = self
+                .spots_through(without, to, isolate)
+                .into_iter()
+                .find(|earlier| self.is_sure_order(*earlier, spot));
+            match sure_before {
+                Some(earlier) if at > 0 => (spot, at) = (earlier, at - 1),
+                _ => {
+                    let only = isolate.filter(|_| without == Act::Isolate);
+                    return Escape::OutOfOrder {
+                        step: self.graph.id(to).to_owned(),
+                        rests_on: self.graph.id(spot.0).to_owned(),
+                        act,
+                        path: self.way_round(spot.0, &self.avoided(without, only)),
+                        without,
+                    };
+                }
+            }
         }
     }
 

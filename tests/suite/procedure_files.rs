@@ -212,6 +212,20 @@ fn a_need_that_is_not_one_is_told() {
 }
 
 #[test]
+fn a_file_without_end_is_refused_before_it_is_compared() {
+    use std::fmt::Write as _;
+    let mut text = GOOD.to_owned();
+    for step in 0..999 {
+        write!(
+            text,
+            "\n[[step]]\nid = \"T{step}\"\ndo = \"Look.\"\nrole = [\"planner\"]\n"
+        )
+        .unwrap();
+    }
+    assert_eq!(message(&text), "1001 steps; at most 1000 are read");
+}
+
+#[test]
 fn a_fragment_can_be_added_to_and_nothing_taken_away() {
     let own = Procedure::shipped_text("rack").unwrap();
     let again = format!("{own}\n[[step]]\nid = \"C21\"\ndo = \"Skip.\"\nrole = [\"planner\"]\n");

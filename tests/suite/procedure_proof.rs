@@ -151,6 +151,9 @@ fn assert_escapes_are_true(procedure: &Procedure, escapes: &[Escape]) {
                 ..
             } => {
                 assert_eq!(path.last(), Some(rests_on));
+                let first = procedure.step(&path[0]).unwrap();
+                let may_come_first = |need: &Need| matches!(need, Need::IfPlanned(_));
+                assert!(first.needs.iter().all(may_come_first), "{path:?}");
                 assert!(procedure.step(rests_on).unwrap().does_act(*act));
                 assert!(
                     path.iter()
@@ -513,6 +516,61 @@ fn circles_second_starts_and_steps_that_never_open_are_named() {
             .collect();
         assert_eq!(text, [wanted]);
     }
+}
+
+#[test]
+fn an_act_that_is_only_ticked_is_not_proved() {
+    let text = |procedure: &Procedure| -> Vec<String> {
+        let escapes = prove(procedure).unwrap_err();
+        escapes.iter().map(ToString::to_string).collect()
+    };
+    let mut procedure = shipped("rack");
+    step(&mut procedure, "C21")
+        .evidence
+        .retain(|spec| spec.name != "readings");
+    assert_eq!(
+        text(&procedure),
+        ["C21 is to test for absence of voltage and does not ask for `readings`"]
+    );
+    let mut procedure = shipped("rack");
+    for spec in &mut step(&mut procedure, "C21").evidence {
+        spec.unknown = "fine".into();
+    }
+    assert!(text(&procedure).contains(
+        &"C21 is to test for absence of voltage and can pass without `readings`".to_owned()
+    ));
+    let mut procedure = shipped("rack");
+    for spec in &mut step(&mut procedure, "C21").evidence {
+        for column in &mut spec.columns {
+            column.optional = column.name == "voltage_v";
+        }
+    }
+    assert_eq!(
+        text(&procedure),
+        ["C21 is to test for absence of voltage and can pass without `readings.voltage_v`"]
+    );
+}
+
+#[test]
+fn the_proof_prints_what_was_proved() {
+    let proof = prove(&shipped("dc-coupled-hybrid")).unwrap().to_string();
+    let lines: Vec<&str> = proof.lines().collect();
+    assert_eq!(
+        lines,
+        [
+            "dc-coupled-hybrid: 75 steps, no circle, one start (C01), every step can open",
+            "12 touching steps; before each it is sure, in this order:",
+            "  B02 B04 B05 B06 B07 B08 M01 M04 M05 M07 M09 X15: name every source (C09), stop, \
+             and prove that the current is gone (C11), block automatic and remote restart (C12), \
+             open the isolating devices (C13 C14 C15), see the break (C16), lock and tag (C17), \
+             try to start (C18), wait out stored energy (C19), prove the tester before (C20), \
+             test for absence of voltage (C21), prove the tester after (C22), cover what stays \
+             live (C24), release the work (C25)",
+            "  M09 lifts only after M07 has covered both poles",
+            "  X15 lifts only after M07 has covered both poles",
+            "  C23 bonds only a conductor without a battery",
+        ]
+    );
 }
 
 #[test]
