@@ -49,8 +49,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-entry-lithium-metal",
-        says: "A lithium metal battery, or a hybrid of lithium metal and lithium ion, that travels \
-               by itself is UN 3090.",
+        says: "A lithium metal battery, or a hybrid of lithium metal and lithium ion, that \
+               travels by itself is UN 3090.",
         when: Criteria::All(&[LITHIUM_METAL, ALONE]),
         effects: &[Effect::Entry(ListEntry {
             un: "UN 3090",
@@ -63,7 +63,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-entry-sodium-ion",
-        says: "A sodium ion battery with an organic electrolyte that travels by itself is UN 3551.",
+        says: "A sodium ion battery with an organic electrolyte that travels by itself is UN \
+               3551.",
         when: Criteria::All(&[SODIUM_ORGANIC, ALONE]),
         effects: &[
             Effect::Entry(ListEntry {
@@ -88,8 +89,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-sodium-name-spelling",
-        says: "Whether the sodium ion name and words are written with a hyphen was not seen in the \
-               authentic text; read it before printing.",
+        says: "Whether the sodium ion name and words are written with a hyphen was not seen in \
+               the authentic text; read it before printing.",
         when: SODIUM_ORGANIC,
         if_unknown: IfUnknown::Skip,
         effects: &[Effect::Requirement, Effect::Unverified],
@@ -99,8 +100,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-aqueous-sodium-elsewhere",
-        says: "A sodium ion battery with an aqueous alkali electrolyte belongs to UN 2795, for which \
-               this rule set has no rows.",
+        says: "A sodium ion battery with an aqueous alkali electrolyte belongs to UN 2795, for \
+               which this rule set has no rows.",
         when: Criteria::OneOf(
             Fact::Chemistry,
             &[Value::Chemistry(Chemistry::SodiumIonAqueous)],
@@ -126,8 +127,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-other-configuration",
-        says: "A battery with or in its equipment, or built into a transport unit, has an entry of \
-               its own, for which this rule set has no rows.",
+        says: "A battery with or in its equipment, or built into a transport unit, has an entry \
+               of its own, for which this rule set has no rows.",
         when: Criteria::All(&[
             LITHIUM_OR_SODIUM,
             Criteria::OneOf(
@@ -214,8 +215,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-document-content",
-        says: "The transport document names consignor and consignee with address, number and kind of \
-               packages, and the mass.",
+        says: "The transport document names consignor and consignee with address, number and kind \
+               of packages, and the mass.",
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("5.4.1.1.1(e)-(h)")],
@@ -255,8 +256,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-small-battery-relief-not-used",
-        says: "A battery of at most 100 Wh may qualify for the relief for small ones; it is treated \
-               here as fully regulated.",
+        says: "A battery of at most 100 Wh may qualify for the relief for small ones; it is \
+               treated here as fully regulated.",
         when: Criteria::All(&[
             GOODS,
             Criteria::Compare(Fact::Energy, Is::AtMost, Value::Thousandths(100_000)),
@@ -296,8 +297,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-sound-strong-casing",
-        says: "From 12 kg and in a strong casing it may stand in a strong outer, an enclosure or on \
-               a pallet, without a tested packaging.",
+        says: "From 12 kg and in a strong casing it may stand in a strong outer, an enclosure or \
+               on a pallet, without a tested packaging.",
         when: Criteria::All(&[GOODS, SOUND, AS_NEW, TESTED, HEAVY_AND_STRONG]),
         if_unknown: IfUnknown::Skip,
         effects: &[Effect::Packing(&P903_2)],
@@ -330,8 +331,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-sound-untested",
-        says: "A module out of a tested battery pack is itself a battery; untested as offered, it may \
-               not simply travel like a new one.",
+        says: "A module out of a tested battery pack is itself a battery; untested as offered, it \
+               may not simply travel like a new one.",
         when: Criteria::All(&[GOODS, SOUND, AS_NEW, UNTESTED]),
         effects: &[Effect::NotDetermined {
             question: "is there a test of this battery as it is offered, or another lawful route",
@@ -342,8 +343,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-energy-not-on-case",
-        says: "A lithium ion battery made after 2011, or a sodium ion battery made after 2025, that \
-               travels like a new one carries its energy in Wh on the case.",
+        says: "A lithium ion battery made after 2011, or a sodium ion battery made after 2025, \
+               that travels like a new one carries its energy in Wh on the case.",
         when: Criteria::All(&[
             ALONE,
             AS_NEW,
@@ -362,8 +363,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-energy-on-case-of-others",
-        says: "The energy in Wh stands on the case also where the battery is waste or damaged; add it \
-               where that is safe, or ask the adviser.",
+        says: "The energy in Wh stands on the case also where the battery is waste or damaged; \
+               add it where that is safe, or ask the adviser.",
         when: Criteria::All(&[
             ALONE,
             Criteria::Any(&[DAMAGED, WASTE]),
@@ -378,8 +379,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Sound, waste
     Rule {
         id: "adr-waste-sound",
-        says: "A sound battery for disposal or recycling needs no tested type and may travel in the \
-               packagings for waste batteries.",
+        says: "A sound battery for disposal or recycling needs no tested type and may travel in \
+               the packagings for waste batteries.",
         when: Criteria::All(&[GOODS, SOUND, WASTE]),
         effects: &[
             Effect::Provision("SP 377"),
@@ -391,8 +392,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-waste-strong-casing",
-        says: "From 12 kg and in a strong casing it may travel in a strong outer packaging, but not \
-               on a pallet or in an open crate.",
+        says: "From 12 kg and in a strong casing it may travel in a strong outer packaging, but \
+               not on a pallet or in an open crate.",
         when: Criteria::All(&[GOODS, SOUND, WASTE, HEAVY_AND_STRONG]),
         if_unknown: IfUnknown::Skip,
         effects: &[Effect::Packing(&P909_4)],
@@ -401,8 +402,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-waste-on-a-pallet",
-        says: "Waste on a pallet or in a crate is lawful at most as if it were new: of a tested type, \
-               from 12 kg, in a strong casing.",
+        says: "Waste on a pallet or in a crate is lawful at most as if it were new: of a tested \
+               type, from 12 kg, in a strong casing.",
         when: Criteria::All(&[
             GOODS,
             SOUND,
@@ -422,7 +423,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-mark-recycling-lithium",
-        says: "Lithium batteries for recycling carry the words for it in letters of at least 12 mm.",
+        says: "Lithium batteries for recycling carry the words for it in letters of at least 12 \
+               mm.",
         when: Criteria::All(&[LITHIUM, ALONE, SOUND, FOR_RECYCLING]),
         effects: &[Effect::Mark {
             text: MarkText::Words("LITHIUM BATTERIES FOR RECYCLING"),
@@ -433,7 +435,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-mark-disposal-lithium",
-        says: "Lithium batteries for disposal carry the words for it in letters of at least 12 mm.",
+        says: "Lithium batteries for disposal carry the words for it in letters of at least 12 \
+               mm.",
         when: Criteria::All(&[LITHIUM, ALONE, SOUND, FOR_DISPOSAL]),
         effects: &[Effect::Mark {
             text: MarkText::Words("LITHIUM BATTERIES FOR DISPOSAL"),
@@ -460,7 +463,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-mark-disposal-sodium",
-        says: "Sodium ion batteries for disposal carry the words for it in letters of at least 12 mm.",
+        says: "Sodium ion batteries for disposal carry the words for it in letters of at least 12 \
+               mm.",
         when: Criteria::All(&[SODIUM_ORGANIC, ALONE, SOUND, FOR_DISPOSAL]),
         effects: &[
             Effect::Mark {
@@ -499,8 +503,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Damaged
     Rule {
         id: "adr-damaged",
-        says: "A battery found damaged or defective, recalled for safety, or not diagnosable travels \
-               as damaged, whatever it is carried for.",
+        says: "A battery found damaged or defective, recalled for safety, or not diagnosable \
+               travels as damaged, whatever it is carried for.",
         when: Criteria::All(&[GOODS, DAMAGED]),
         effects: &[
             Effect::Provision("SP 376"),
@@ -534,8 +538,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-undiagnosed-stricter-packing",
-        says: "Where nobody can exclude a dangerous reaction, an undiagnosed battery travels in the \
-               packagings for critical ones.",
+        says: "Where nobody can exclude a dangerous reaction, an undiagnosed battery travels in \
+               the packagings for critical ones.",
         when: Criteria::All(&[GOODS, UNDIAGNOSED]),
         effects: &[Effect::Packing(&P911), Effect::Packing(&LP906)],
         clauses: &[at("3.3 SP 376, note")],
@@ -552,8 +556,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-assessment-recorded",
-        says: "The record says who assessed the battery, by which criteria, what was found, when, and \
-               at what state of charge.",
+        says: "The record says who assessed the battery, by which criteria, what was found, when, \
+               and at what state of charge.",
         when: Criteria::All(&[GOODS, DAMAGED]),
         effects: &[Effect::Requirement],
         clauses: &[at("3.3 SP 376, note")],
@@ -561,8 +565,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-mark-damaged-lithium-ion",
-        says: "The package carries the words for damaged lithium ion batteries in letters of at least \
-               12 mm.",
+        says: "The package carries the words for damaged lithium ion batteries in letters of at \
+               least 12 mm.",
         when: Criteria::All(&[LITHIUM_ION, ALONE, DAMAGED]),
         effects: &[Effect::Mark {
             text: MarkText::Words("DAMAGED/DEFECTIVE LITHIUM-ION BATTERIES"),
@@ -585,8 +589,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-mark-damaged-sodium-ion",
-        says: "The package carries the words for damaged sodium ion batteries in letters of at least \
-               12 mm.",
+        says: "The package carries the words for damaged sodium ion batteries in letters of at \
+               least 12 mm.",
         when: Criteria::All(&[SODIUM_ORGANIC, ALONE, DAMAGED]),
         effects: &[
             Effect::Mark {
@@ -610,8 +614,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Critical
     Rule {
         id: "adr-critical",
-        says: "A damaged battery that may react dangerously on the way is in transport category 0: \
-               never on a small load, and the document says so.",
+        says: "A damaged battery that may react dangerously on the way is in transport category \
+               0: never on a small load, and the document says so.",
         when: Criteria::All(&[GOODS, CRITICAL]),
         effects: &[
             Effect::Provision("SP 677"),
@@ -625,8 +629,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-critical-packing",
-        says: "A critical battery travels only in a package verified for its type, number, energy and \
-               state of charge; the report is at hand.",
+        says: "A critical battery travels only in a package verified for its type, number, energy \
+               and state of charge; the report is at hand.",
         when: Criteria::All(&[GOODS, CRITICAL]),
         effects: &[
             Effect::Packing(&P911),
@@ -639,8 +643,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "adr-critical-approved",
-        says: "A critical battery may also travel as a competent authority has approved; a copy of the \
-               approval travels with it.",
+        says: "A critical battery may also travel as a competent authority has approved; a copy \
+               of the approval travels with it.",
         when: Criteria::All(&[
             GOODS,
             CRITICAL,

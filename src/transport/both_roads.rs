@@ -31,8 +31,8 @@ const fn in_cfr(place: &'static str) -> Place {
 pub(crate) static RULES: &[Rule] = &[
     Rule {
         id: "nickel-or-lead-out-of-scope",
-        says: "Nickel metal hydride and lead acid batteries are out of the scope of this rule set; they \
-               are never taken for lithium ion.",
+        says: "Nickel metal hydride and lead acid batteries are out of the scope of this rule \
+               set; they are never taken for lithium ion.",
         when: Criteria::OneOf(
             Fact::Chemistry,
             &[
@@ -70,8 +70,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "no-longer-a-battery",
-        says: "What can neither be charged nor give power and has lost its electrolyte is no battery any \
-               more; it is classified by the hazards of what is left.",
+        says: "What can neither be charged nor give power and has lost its electrolyte is no \
+               battery any more; it is classified by the hazards of what is left.",
         when: Criteria::Stated(&Criteria::OneOf(Fact::StillABattery, NO)),
         effects: &[Effect::NotDetermined {
             question: "which hazards do the remains have, and under which entry do they travel",
@@ -86,8 +86,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "suspect-travels-apart",
-        says: "A battery that is not plainly sound travels apart from sound ones and is watched on \
-               receipt.",
+        says: "A battery that is not plainly sound travels apart from sound ones and is watched \
+               on receipt.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, ALONE, SUSPECT_OR_WORSE]),
         effects: &[Effect::Requirement],
         clauses: &[in_adr("our own precaution"), in_cfr("our own precaution")],

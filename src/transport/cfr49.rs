@@ -46,8 +46,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Entries
     Rule {
         id: "us-entry-lithium-ion",
-        says: "A lithium ion battery that travels by itself is UN3480, also where its task is to feed \
-               other equipment.",
+        says: "A lithium ion battery that travels by itself is UN3480, also where its task is to \
+               feed other equipment.",
         when: Criteria::All(&[LITHIUM_ION, ALONE]),
         effects: &[Effect::Entry(ListEntry {
             un: "UN3480",
@@ -60,8 +60,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-entry-lithium-metal",
-        says: "A lithium metal battery, or a hybrid of primary and rechargeable cells, that travels by \
-               itself is UN3090.",
+        says: "A lithium metal battery, or a hybrid of primary and rechargeable cells, that \
+               travels by itself is UN3090.",
         when: Criteria::All(&[LITHIUM_METAL, ALONE]),
         effects: &[Effect::Entry(ListEntry {
             un: "UN3090",
@@ -74,8 +74,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-hybrid-as-metal",
-        says: "A battery with both primary and rechargeable lithium cells goes under the lithium metal \
-               entry.",
+        says: "A battery with both primary and rechargeable lithium cells goes under the lithium \
+               metal entry.",
         when: Criteria::All(&[LITHIUM_HYBRID, ALONE]),
         effects: &[Effect::Provision("SP 388"), Effect::Requirement],
         clauses: &[at("172.102(c)(1), SP 388")],
@@ -83,8 +83,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-sodium-ion-held",
-        says: "The text has no entry for sodium ion; pack and protect it like lithium ion meanwhile, and \
-               never print UN3480 for it.",
+        says: "The text has no entry for sodium ion; pack and protect it like lithium ion \
+               meanwhile, and never print UN3480 for it.",
         when: Criteria::OneOf(
             Fact::Chemistry,
             &[
@@ -93,8 +93,8 @@ pub(crate) static RULES: &[Rule] = &[
             ],
         ),
         effects: &[Effect::NotDetermined {
-            question: "on what basis does this sodium ion battery travel: the maker's classification, an \
-                       approval, or a letter",
+            question: "on what basis does this sodium ion battery travel: the maker's \
+                       classification, an approval, or a letter",
             who: "the compliance officer",
         }],
         clauses: &[at("172.101: no entry found")],
@@ -102,7 +102,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-metallic-sodium-elsewhere",
-        says: "A battery with metallic sodium belongs to UN3292, for which this rule set has no rows.",
+        says: "A battery with metallic sodium belongs to UN3292, for which this rule set has no \
+               rows.",
         when: Criteria::OneOf(Fact::Chemistry, &[Value::Chemistry(Chemistry::SodiumMetal)]),
         effects: &[Effect::NotDetermined {
             question: "how does this battery travel under UN3292",
@@ -114,8 +115,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-other-configuration",
-        says: "A battery with or in its equipment, or built into a transport unit, has an entry of its \
-               own, for which this rule set has no rows.",
+        says: "A battery with or in its equipment, or built into a transport unit, has an entry \
+               of its own, for which this rule set has no rows.",
         when: Criteria::All(&[
             LITHIUM,
             Criteria::OneOf(
@@ -137,8 +138,8 @@ pub(crate) static RULES: &[Rule] = &[
     // What every package needs
     Rule {
         id: "us-label",
-        says: "The package carries the Class 9 lithium battery label, not the plain Class 9 label and not \
-               the lithium battery mark.",
+        says: "The package carries the Class 9 lithium battery label, not the plain Class 9 label \
+               and not the lithium battery mark.",
         when: GOODS,
         effects: &[
             Effect::Provision("SP 422"),
@@ -191,8 +192,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-consignor-on-package",
-        says: "Name and address of consignor or consignee stand on the package, unless one motor carrier \
-               takes it all the way on the highway.",
+        says: "Name and address of consignor or consignee stand on the package, unless one motor \
+               carrier takes it all the way on the highway.",
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("172.301(d)")],
@@ -200,8 +201,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-shipping-paper",
-        says: "The shipping paper gives number, name and class in that order with nothing between and no \
-               packing group, then total mass and number and kind of packages.",
+        says: "The shipping paper gives number, name and class in that order with nothing between \
+               and no packing group, then total mass and number and kind of packages.",
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("172.202(a), (b)")],
@@ -209,8 +210,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-shipper-certification",
-        says: "The shipper signs the certification in the words of the regulation, unless he carries the \
-               goods himself and hands them to nobody else.",
+        says: "The shipper signs the certification in the words of the regulation, unless he \
+               carries the goods himself and hands them to nobody else.",
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("172.204(a), (b)(1)(ii), (d)")],
@@ -218,8 +219,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-emergency-number",
-        says: "The paper has a telephone number, with the name of its registrant, where someone who knows \
-               the goods answers at any time while they travel.",
+        says: "The paper has a telephone number, with the name of its registrant, where someone \
+               who knows the goods answers at any time while they travel.",
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("172.604(a), (b)")],
@@ -236,8 +237,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-training",
-        says: "Everyone who packs, loads, papers or drives is trained and tested, within 90 days and again \
-               every three years.",
+        says: "Everyone who packs, loads, papers or drives is trained and tested, within 90 days \
+               and again every three years.",
         when: GOODS,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("172.704(c)")],
@@ -255,8 +256,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-no-waste-word",
-        says: "The word Waste stands before the name only where a hazardous waste manifest is required; \
-               universal waste is never added to the name.",
+        says: "The word Waste stands before the name only where a hazardous waste manifest is \
+               required; universal waste is never added to the name.",
         when: Criteria::All(&[GOODS, WASTE]),
         if_unknown: IfUnknown::Apply,
         effects: &[Effect::Requirement],
@@ -266,8 +267,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-text-to-be-read-again",
-        says: "The text was read as of December 2022; read the current one before release (changes of April \
-               2024, proposals of July 2025 and February 2026).",
+        says: "The text was read as of December 2022; read the current one before release \
+               (changes of April 2024, proposals of July 2025 and February 2026).",
         when: Criteria::Always,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("173.185; 89 FR 25434")],
@@ -276,8 +277,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-bulk-packaging",
-        says: "Above 400 kg net it may be a bulk packaging, which carries its number on placard, panel or \
-               diamond.",
+        says: "Above 400 kg net it may be a bulk packaging, which carries its number on placard, \
+               panel or diamond.",
         when: Criteria::All(&[
             GOODS,
             Criteria::Compare(Fact::PackageNet, Is::MoreThan, Value::Thousandths(400_000)),
@@ -302,8 +303,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-sound-untested",
-        says: "A module out of a tested battery pack is itself a battery; untested as offered, it may not \
-               simply travel like a new one.",
+        says: "A module out of a tested battery pack is itself a battery; untested as offered, it \
+               may not simply travel like a new one.",
         when: Criteria::All(&[GOODS, SOUND, ROUTE_B, UNTESTED]),
         effects: &[Effect::NotDetermined {
             question: "is there a test of this battery as it is offered, or another lawful route",
@@ -314,8 +315,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-strong-casing",
-        says: "From 12 kg and in a strong, impact-resistant casing it may stand in a strong outer, an \
-               enclosure or on a pallet.",
+        says: "From 12 kg and in a strong, impact-resistant casing it may stand in a strong \
+               outer, an enclosure or on a pallet.",
         when: Criteria::All(&[
             GOODS,
             SOUND,
@@ -329,7 +330,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-strong-casing-shown",
-        says: "The shipper judges that the casing is strong and impact-resistant, and can show it.",
+        says: "The shipper judges that the casing is strong and impact-resistant, and can show \
+               it.",
         when: Criteria::All(&[GOODS, SOUND, HEAVY_AND_STRONG]),
         if_unknown: IfUnknown::Skip,
         effects: &[Effect::Requirement],
@@ -340,8 +342,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Route D
     Rule {
         id: "us-waste-sound",
-        says: "A sound battery for recycling or disposal needs on the highway no tested type and no tested \
-               packaging, but a strong outer and everything else.",
+        says: "A sound battery for recycling or disposal needs on the highway no tested type and \
+               no tested packaging, but a strong outer and everything else.",
         when: Criteria::All(&[GOODS, SOUND, ROUTE_D]),
         effects: &[Effect::Packing(&D), Effect::Requirement],
         clauses: &[at("173.185(d)")],
@@ -350,8 +352,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Route E
     Rule {
         id: "us-prototype",
-        says: "A sound prototype, or one of a run of at most a hundred a year, may travel untested in a \
-               packaging for packing group I.",
+        says: "A sound prototype, or one of a run of at most a hundred a year, may travel \
+               untested in a packaging for packing group I.",
         when: Criteria::All(&[GOODS, SOUND, PROTOTYPE]),
         effects: &[
             Effect::Packing(&E),
@@ -364,8 +366,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-prototype-strong-casing",
-        says: "From 12 kg and in a strong casing a prototype may stand in a strong outer, an enclosure or on \
-               a pallet.",
+        says: "From 12 kg and in a strong casing a prototype may stand in a strong outer, an \
+               enclosure or on a pallet.",
         when: Criteria::All(&[GOODS, SOUND, PROTOTYPE, HEAVY_AND_STRONG]),
         if_unknown: IfUnknown::Skip,
         effects: &[Effect::Packing(&B5)],
@@ -375,8 +377,8 @@ pub(crate) static RULES: &[Rule] = &[
     // Route F
     Rule {
         id: "us-damaged",
-        says: "A battery found damaged or defective, recalled for safety, or not diagnosable travels one to \
-               a packaging for packing group I, whatever it is carried for.",
+        says: "A battery found damaged or defective, recalled for safety, or not diagnosable \
+               travels one to a packaging for packing group I, whatever it is carried for.",
         when: Criteria::All(&[GOODS, DAMAGED]),
         effects: &[
             Effect::Packing(&F3),
@@ -395,8 +397,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-mark-damaged-ion",
-        says: "The outer packaging carries the words for a damaged lithium ion battery in letters of at least \
-               12 mm.",
+        says: "The outer packaging carries the words for a damaged lithium ion battery in letters \
+               of at least 12 mm.",
         when: Criteria::All(&[LITHIUM_ION, ALONE, DAMAGED]),
         effects: &[Effect::Mark {
             text: MarkText::Words("Damaged/defective lithium ion battery"),
@@ -407,8 +409,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-mark-damaged-metal",
-        says: "The outer packaging carries the words for a damaged lithium metal battery in letters of at \
-               least 12 mm.",
+        says: "The outer packaging carries the words for a damaged lithium metal battery in \
+               letters of at least 12 mm.",
         when: Criteria::All(&[LITHIUM_METAL, ALONE, DAMAGED]),
         effects: &[Effect::Mark {
             text: MarkText::Words("Damaged/defective lithium metal battery"),
@@ -419,8 +421,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-undiagnosed-as-damaged",
-        says: "What cannot be diagnosed before it travels counts as damaged; the text read does not say so, \
-               the international criterion does.",
+        says: "What cannot be diagnosed before it travels counts as damaged; the text read does \
+               not say so, the international criterion does.",
         when: Criteria::All(&[GOODS, UNDIAGNOSED]),
         effects: &[Effect::Unverified],
         clauses: &[at("173.185(f)")],
@@ -429,8 +431,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-leaking",
-        says: "Around a leaking battery there is enough inert absorbent material, and nothing leaves the \
-               package.",
+        says: "Around a leaking battery there is enough inert absorbent material, and nothing \
+               leaves the package.",
         when: Criteria::All(&[GOODS, LEAKING]),
         effects: &[Effect::Requirement],
         clauses: &[at("173.185(f)(2)")],
@@ -438,8 +440,8 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "us-critical-released-by-officer",
-        says: "A battery that may react dangerously stays where it is while it heats, smokes or vents; it \
-               leaves only when the officer has released it in writing.",
+        says: "A battery that may react dangerously stays where it is while it heats, smokes or \
+               vents; it leaves only when the officer has released it in writing.",
         when: Criteria::All(&[GOODS, CRITICAL]),
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("173.21(c); 173.185(h)")],

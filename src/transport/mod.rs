@@ -6,7 +6,9 @@ mod adr_packing;
 mod both_roads;
 mod cfr49;
 mod cfr49_packing;
+mod contents;
 mod criteria;
+mod decide;
 mod decision;
 mod edition;
 mod facts;
@@ -15,12 +17,13 @@ mod mark;
 mod package;
 mod rule;
 mod rule_set;
+mod shown;
 mod situation;
 
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
+pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
-    decide, decide_by, decide_untraced,
 };
 pub use edition::Edition;
 pub use facts::{

@@ -1,5 +1,5 @@
-//! A second opinion on the transport decision: plain branches written from the matrices of the trade
-//! files, not from the rows, compared with the rows on random facts.
+//! A second opinion on the transport decision: plain branches written from the matrices of the
+//! trade files, not from the rows, compared with the rows on random facts.
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
@@ -14,7 +14,7 @@ use packdown::transport::{
 };
 use packdown::units::{Grams, MilliPercent, MilliwattHours};
 
-/// Splitmix64 (Vigna, public domain reference code): the same facts on every machine.
+/// Splitmix64 (constants from memory; any fair dice would do): the same facts on every machine.
 struct Dice(u64);
 
 impl Dice {

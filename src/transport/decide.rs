@@ -1,0 +1,490 @@
+//! The decision for one battery on one leg: what the rows say together, with every reason and a
+//! trace of every row. Forbid beats require beats allow; a special row beats a general one only by
+//! naming it; what is missing is asked for.
+
+use std::fmt::Write as _;
+
+use crate::citation::{Known, Reason};
+use crate::transport::criteria::{Fact, FactSet, Finding, Truth};
+use crate::transport::decision::{
+    Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
+};
+use crate::transport::edition::{self, Edition};
+use crate::transport::facts::Facts;
+use crate::transport::instruction::Instruction;
+use crate::transport::package::{self, OnRequest, PackageAnswer, PackageDecision};
+use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Rule};
+use crate::transport::rule_set::{RuleSet, rule_set};
+use crate::transport::shown::compare_marks;
+
+/// The decision by the rule set of this program.
+#[must_use]
+pub fn decide(facts: &Facts) -> Decision {
+    decide_by(rule_set(), facts)
+}
+
+/// The same decision with an empty trace, for long lists.
+#[must_use]
+pub fn decide_untraced(facts: &Facts) -> Decision {
+    draft(rule_set(), facts).0
+}
+
+/// The decision by another rule set: for tests that change a row.
+#[must_use]
+pub fn decide_by(rules: &RuleSet, facts: &Facts) -> Decision {
+    let (mut decision, rows) = draft(rules, facts);
+    decision.trace = rows.iter().map(|row| trace_line(row, facts)).collect();
+    decision
+}
+
+fn draft(rules: &RuleSet, facts: &Facts) -> (Decision, Vec<Row>) {
+    let mut draft = Draft::new(facts, rules);
+    let Some(edition) = draft.edition() else {
+        return (draft.decision, Vec::new());
+    };
+    let rows = standing(rules, facts, edition);
+    for row in &rows {
+        draft.take(row, edition);
+    }
+    draft.finish(edition);
+    (draft.decision, rows)
+}
+
+/// One row, with what its condition came to.
+struct Row {
+    rule: &'static Rule,
+    finding: Finding,
+    set_aside_by: Option<&'static str>,
+}
+
+impl Row {
+    fn holds(&self) -> bool {
+        self.set_aside_by.is_none()
+            && match self.finding.truth {
+                Truth::Yes => true,
+                Truth::Unknown => self.rule.if_unknown == IfUnknown::Apply,
+                Truth::No => false,
+            }
+    }
+
+    fn asks(&self) -> bool {
+        self.set_aside_by.is_none()
+            && self.finding.truth == Truth::Unknown
+            && self.rule.if_unknown == IfUnknown::Ask
+    }
+}
+
+/// The rows of the edition, those set aside that a holding row names.
+fn standing(rules: &RuleSet, facts: &Facts, edition: Edition) -> Vec<Row> {
+    let Some((mode, on)) = edition::mode_of(facts.regime, facts.mode).zip(facts.on) else {
+        return Vec::new();
+    };
+    let mut rows: Vec<Row> = rules
+        .rules()
+        .iter()
+        .filter(|rule| rule.is_in_force(edition, mode, on))
+        .map(|rule| Row {
+            rule,
+            finding: rule.evaluate(facts),
+            set_aside_by: None,
+        })
+        .collect();
+    // A row that rests on soundness left unsaid sets no row aside that forbids: once the soundness
+    // is said, a yes must not turn into a no.
+    let unsaid = facts.item.soundness.is_none();
+    let special: Vec<(&'static Rule, bool)> = rows
+        .iter()
+        .filter(|row| !row.rule.overrides.is_empty() && row.holds())
+        .map(|row| {
+            let assumed = unsaid && row.finding.looked_at.has(Fact::Soundness);
+            (row.rule, assumed)
+        })
+        .collect();
+    for row in &mut rows {
+        row.set_aside_by = special
+            .iter()
+            .find(|(rule, assumed)| {
+                rule.overrides.contains(&row.rule.id) && !(*assumed && row.rule.forbids())
+            })
+            .map(|(rule, _)| rule.id);
+    }
+    rows
+}
+
+fn trace_line(row: &Row, facts: &Facts) -> TraceLine {
+    let mut because = String::new();
+    let outcome = match (row.set_aside_by, row.finding.truth) {
+        (Some(by), Truth::Yes | Truth::Unknown) => {
+            because.push_str("set aside by ");
+            because.push_str(by);
+            TraceOutcome::DoesNotApply
+        }
+        (_, Truth::Yes) => TraceOutcome::Applies,
+        (_, Truth::No) => TraceOutcome::DoesNotApply,
+        (None, Truth::Unknown) => {
+            for (n, fact) in row.finding.missing.iter().enumerate() {
+                because.push_str(if n == 0 { "" } else { ", " });
+                because.push_str(fact.name());
+            }
+            because.push_str(match row.rule.if_unknown {
+                IfUnknown::Apply => " not known: the stricter holds",
+                IfUnknown::Ask => " not known: asked for",
+                IfUnknown::Skip => " not known: not relied on",
+            });
+            TraceOutcome::Unknown
+        }
+    };
+    if because.is_empty() {
+        because = values(row.finding.looked_at, facts);
+    }
+    TraceLine {
+        rule: row.rule.id.to_owned(),
+        outcome,
+        because,
+    }
+}
+
+/// The facts with their values, as one line.
+fn values(set: FactSet, facts: &Facts) -> String {
+    let mut line = String::new();
+    for fact in set.iter() {
+        if !line.is_empty() {
+            line.push_str(", ");
+        }
+        line.push_str(fact.name());
+        // Writing to a string cannot fail.
+        let _ = match fact.value(facts) {
+            Some(value) if fact == Fact::Soundness && facts.item.soundness.is_none() => {
+                write!(line, " not known, counts as {value}")
+            }
+            Some(value) => write!(line, " is {value}"),
+            None => write!(line, " not stated"),
+        };
+    }
+    if line.is_empty() {
+        line.push_str("without condition");
+    }
+    line
+}
+
+/// A decision while its rows are read.
+struct Draft<'a> {
+    facts: &'a Facts,
+    decision: Decision,
+    missing: FactSet,
+    asking: Vec<&'static str>,
+    entries: Vec<(&'static Rule, ListEntry)>,
+    categories: Vec<(&'static Rule, &'static str)>,
+    number_marks: Vec<(MarkText, u32)>,
+    before_name: Vec<&'static str>,
+    after_class: Vec<&'static str>,
+    packing: Vec<&'static Instruction>,
+    on_request: Vec<OnRequest>,
+}
+
+impl<'a> Draft<'a> {
+    fn new(facts: &'a Facts, rules: &RuleSet) -> Self {
+        Self {
+            facts,
+            decision: Decision {
+                id: facts.id.clone(),
+                answer: Answer::Allowed,
+                edition: String::new(),
+                rule_set: rules.name().to_owned(),
+                entry: None,
+                provisions: Vec::new(),
+                packing_instructions: Vec::new(),
+                transport_category: None,
+                marks: Vec::new(),
+                labels: Vec::new(),
+                document: Document::default(),
+                requirements: Vec::new(),
+                package: PackageDecision {
+                    answer: PackageAnswer::NotDetermined,
+                    reasons: Vec::new(),
+                },
+                missing: Vec::new(),
+                reasons: Vec::new(),
+                unverified: Vec::new(),
+                trace: Vec::new(),
+            },
+            missing: FactSet::default(),
+            asking: Vec::new(),
+            entries: Vec::new(),
+            categories: Vec::new(),
+            number_marks: Vec::new(),
+            before_name: Vec::new(),
+            after_class: Vec::new(),
+            packing: Vec::new(),
+            on_request: Vec::new(),
+        }
+    }
+
+    fn at_least(&mut self, answer: Answer) {
+        self.decision.answer = self.decision.answer.max(answer);
+    }
+
+    /// The edition of the leg; where there is none, the decision says why and stays open.
+    fn edition(&mut self) -> Option<Edition> {
+        let facts = self.facts;
+        let mode = edition::mode_of(facts.regime, facts.mode);
+        let mut lacking = |name: &str, question: &str| {
+            self.decision.missing.push(name.to_owned());
+            self.decision
+                .reasons
+                .push(Reason::new(name, "not known").way_out(question));
+        };
+        if mode.is_none() {
+            lacking("mode", "how does it travel: road, rail, sea or aircraft");
+        }
+        if facts.on.is_none() {
+            lacking(Fact::On.name(), Fact::On.question());
+        }
+        let (mode, on) = match mode.zip(facts.on) {
+            Some(leg) => leg,
+            None => {
+                self.at_least(Answer::NotDetermined);
+                return None;
+            }
+        };
+        let contradicts = facts.mode.is_some_and(|stated| stated != mode);
+        let edition = Edition::of(facts.regime, mode, on).filter(|_| !contradicts);
+        match edition {
+            Some(edition) => self.decision.edition = edition.name().to_owned(),
+            None => {
+                self.at_least(Answer::NotDetermined);
+                let leg = facts.mode.unwrap_or(mode);
+                self.decision.reasons.push(
+                    Reason::new(
+                        "edition of the rules",
+                        format!("none encoded for {} by {leg} on {on}", facts.regime),
+                    )
+                    .way_out("ask the compliance officer; this rule set does not answer for it"),
+                );
+            }
+        }
+        edition
+    }
+
+    fn take(&mut self, row: &Row, edition: Edition) {
+        let rule = row.rule;
+        if row.asks() {
+            self.at_least(Answer::NotDetermined);
+            self.missing = self.missing.with(row.finding.missing);
+            self.asking.push(rule.id);
+        }
+        if !row.holds() {
+            return;
+        }
+        let relies_on_more_than_law = matches!(rule.basis, Known::Memory | Known::Secondary);
+        for effect in rule.effects {
+            self.apply(rule, row.finding, effect, edition);
+        }
+        if relies_on_more_than_law || rule.effects.contains(&Effect::Unverified) {
+            self.decision.unverified.push(rule.id.to_owned());
+        }
+    }
+
+    fn apply(&mut self, rule: &'static Rule, finding: Finding, effect: &Effect, edition: Edition) {
+        match *effect {
+            Effect::Forbid { way_out } => {
+                self.at_least(Answer::Forbidden);
+                self.decision.reasons.push(
+                    Reason::new(rule.says, values(finding.looked_at, self.facts))
+                        .limit("may not travel so")
+                        .clause(rule.clause(edition))
+                        .way_out(way_out),
+                );
+            }
+            Effect::NotDetermined { question, who } => {
+                self.at_least(Answer::NotDetermined);
+                self.decision.reasons.push(
+                    Reason::new(rule.says, values(finding.looked_at, self.facts))
+                        .limit(question)
+                        .clause(rule.clause(edition))
+                        .way_out(format!("ask {who}")),
+                );
+            }
+            Effect::Entry(entry) => self.entries.push((rule, entry)),
+            Effect::Provision(name) => push_once(&mut self.decision.provisions, name),
+            Effect::Packing(instruction) => {
+                self.at_least(Answer::AllowedWith);
+                if !self.packing.contains(&instruction) {
+                    self.packing.push(instruction);
+                }
+            }
+            Effect::PackingOnRequest {
+                instruction,
+                question,
+                who,
+            } => self.on_request.push(OnRequest {
+                instruction,
+                question,
+                who,
+            }),
+            Effect::Mark {
+                text,
+                min_height_mm,
+            } => {
+                self.at_least(Answer::AllowedWith);
+                self.number_marks.push((text, min_height_mm));
+            }
+            Effect::Label(model) => {
+                self.at_least(Answer::AllowedWith);
+                push_once(&mut self.decision.labels, model);
+            }
+            Effect::Line(LinePart::AfterClass(words)) => self.after_class.push(words),
+            Effect::Line(LinePart::BeforeName(words)) => self.before_name.push(words),
+            Effect::Statement(words) => {
+                self.at_least(Answer::AllowedWith);
+                push_once(&mut self.decision.document.statements, words);
+            }
+            Effect::Category(category) => self.categories.push((rule, category)),
+            Effect::Requirement => {
+                self.at_least(Answer::AllowedWith);
+                self.decision.requirements.push(RequirementDue {
+                    rule: rule.id.to_owned(),
+                    says: rule.says.to_owned(),
+                    clause: rule.clause(edition).to_string(),
+                });
+            }
+            Effect::Unverified => {}
+        }
+    }
+
+    fn finish(&mut self, edition: Edition) {
+        self.say_what_is_missing();
+        let entry = self.one("entry", &self.entries.clone());
+        let category = self.one("transport category", &self.categories.clone());
+        self.decision.transport_category = category.map(str::to_owned);
+        if let Some(entry) = entry {
+            self.write_entry(entry, edition);
+        }
+        let without_outcome = entry.is_none() || self.packing.is_empty();
+        if without_outcome && self.decision.answer < Answer::NotDetermined {
+            // A gap in the rows is said, never filled.
+            self.at_least(Answer::NotDetermined);
+            self.decision.reasons.push(
+                Reason::new("rows of this rule set", "none decides this case")
+                    .way_out("ask the compliance officer"),
+            );
+        }
+        self.decision.packing_instructions = self
+            .packing
+            .iter()
+            .map(|instruction| instruction.name.to_owned())
+            .collect();
+        self.decision.package = self.package();
+        if let Some(package) = &self.facts.package {
+            compare_marks(package, &mut self.decision);
+        }
+    }
+
+    fn say_what_is_missing(&mut self) {
+        let assumed = self.facts.item.soundness.is_none();
+        if assumed {
+            self.missing = self.missing.with(FactSet::of(Fact::Soundness));
+            self.decision.reasons.push(
+                Reason::new(Fact::Soundness.name(), "not known")
+                    .limit("counts as undiagnosed, and so as damaged")
+                    .way_out(Fact::Soundness.question()),
+            );
+        }
+        for fact in self.missing.iter() {
+            let name = fact.name();
+            if self.decision.missing.iter().any(|known| known == name) {
+                continue;
+            }
+            self.decision.missing.push(name.to_owned());
+            if assumed && name == Fact::Soundness.name() {
+                continue;
+            }
+            self.decision
+                .reasons
+                .push(Reason::new(name, "not known").way_out(fact.question()));
+        }
+    }
+
+    /// The one value that the holding rows give; two different ones are a conflict, never a choice.
+    fn one<T: Copy + PartialEq>(&mut self, what: &str, given: &[(&'static Rule, T)]) -> Option<T> {
+        let (first_rule, first) = *given.first()?;
+        match given.iter().find(|(_, other)| *other != first) {
+            None => Some(first),
+            Some((other_rule, _)) => {
+                self.at_least(Answer::NotDetermined);
+                self.decision.reasons.push(
+                    Reason::new(what, format!("{} and {}", first_rule.id, other_rule.id))
+                        .limit("two rows disagree and neither names the other")
+                        .way_out("report it; ask the compliance officer meanwhile"),
+                );
+                None
+            }
+        }
+    }
+
+    fn write_entry(&mut self, entry: ListEntry, edition: Edition) {
+        self.decision.entry = Some(DecisionEntry {
+            un: entry.un.to_owned(),
+            proper_shipping_name: entry.proper_shipping_name.to_owned(),
+            hazard_class: entry.hazard_class.to_owned(),
+            label: entry.label.to_owned(),
+        });
+        let mut line = String::from(entry.un);
+        line.push_str(edition.after_number());
+        for words in &self.before_name {
+            line.push_str(words);
+            line.push(' ');
+        }
+        line.push_str(entry.proper_shipping_name);
+        line.push_str(", ");
+        line.push_str(entry.hazard_class);
+        for words in &self.after_class {
+            line.push_str(", ");
+            line.push_str(words);
+        }
+        self.decision.document.line = line;
+        for (text, min_height_mm) in &self.number_marks {
+            let text = match text {
+                MarkText::Name => entry.proper_shipping_name,
+                MarkText::Number => entry.un,
+                MarkText::Words(words) => words,
+            };
+            self.decision.marks.push(MarkDue {
+                text: text.to_owned(),
+                min_height_mm: *min_height_mm,
+            });
+        }
+    }
+
+    fn package(&self) -> PackageDecision {
+        if self.decision.answer == Answer::Forbidden {
+            return PackageDecision {
+                answer: PackageAnswer::Refused,
+                reasons: vec![
+                    Reason::new("battery", "may not travel")
+                        .way_out("settle the decision for the battery first"),
+                ],
+            };
+        }
+        let checked = package::check(self.facts, &self.packing, &self.on_request);
+        // A package cannot be good for a battery whose rules are still open.
+        if self.decision.answer == Answer::NotDetermined
+            && checked.answer == PackageAnswer::Accepted
+        {
+            return PackageDecision {
+                answer: PackageAnswer::NotDetermined,
+                reasons: vec![
+                    Reason::new("battery", "not determined")
+                        .way_out("settle the decision for the battery first"),
+                ],
+            };
+        }
+        checked
+    }
+}
+
+fn push_once(list: &mut Vec<String>, text: &str) {
+    if !list.iter().any(|known| known == text) {
+        list.push(text.to_owned());
+    }
+}
