@@ -4,9 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use sha2::{Digest, Sha256};
-
 use crate::battery::Variant;
+use crate::ledger::{Sum, to_hex};
 use crate::procedure::graph::Graph;
 use crate::procedure::look_over::look_over;
 use crate::procedure::step::{Also, ProcedureFile};
@@ -114,7 +113,7 @@ fn find<'a>(table: &'a [Shipped], name: &str) -> Option<&'a Shipped> {
 
 /// Joins a file with its fragments.
 fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
-    let mut digest = Sha256::new();
+    let mut digest = Sum::default();
     let mut steps = Vec::new();
     let mut cautions = own.cautions;
     for name in &own.include {
@@ -122,12 +121,12 @@ fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
             found: name.clone(),
             known: fragment_names(),
         })?;
-        digest.update(fragment.source);
+        digest.add(fragment.source.as_bytes());
         let part = read_compiled(fragment)?;
         cautions.extend(part.cautions);
         steps.extend(part.steps);
     }
-    digest.update(source);
+    digest.add(source.as_bytes());
     steps.extend(own.steps);
     if steps.len() > MOST_STEPS {
         return Err(ProcedureError::TooManySteps {
@@ -151,7 +150,7 @@ fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
         variant,
         cautions,
         steps: in_working_order(steps)?,
-        fingerprint: hex(&digest.finalize()),
+        fingerprint: to_hex(&digest.hash()),
     })
 }
 
@@ -181,15 +180,6 @@ fn in_working_order(steps: Vec<Step>) -> Result<Vec<Step>, ProcedureError> {
         .iter()
         .filter_map(|place| slots.get_mut(*place)?.take())
         .collect())
-}
-
-fn hex(bytes: &[u8]) -> String {
-    use std::fmt::Write as _;
-    bytes.iter().fold(String::new(), |mut text, byte| {
-        // Writing to a string cannot fail.
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
 }
 
 fn parse(text: &str) -> Result<ProcedureFile, ProcedureError> {

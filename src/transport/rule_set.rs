@@ -3,8 +3,7 @@
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
-use sha2::{Digest, Sha256};
-
+use crate::ledger::{sha256, to_hex};
 use crate::transport::rule::Rule;
 use crate::transport::{adr, both_roads, cfr49, package};
 
@@ -55,7 +54,7 @@ impl RuleSet {
     #[must_use]
     pub fn name(&self) -> &str {
         self.name
-            .get_or_init(|| format!("sha256:{}", sha256_hex(self.text().as_bytes())))
+            .get_or_init(|| format!("sha256:{}", to_hex(&sha256(self.text().as_bytes()))))
     }
 }
 
@@ -71,14 +70,6 @@ pub fn rule_set() -> &'static RuleSet {
                 .collect(),
         )
     })
-}
-
-fn sha256_hex(bytes: &[u8]) -> String {
-    let mut hex = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
-        let _ = write!(hex, "{byte:02x}");
-    }
-    hex
 }
 
 #[cfg(test)]
