@@ -35,3 +35,6 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+
+// State of charge against worked cases and by properties.
+mod physics_state_of_charge;

@@ -1,0 +1,236 @@
+//! Open-circuit voltage of one cell against state of charge, and the way back from a voltage.
+//!
+//! Twelve tables of 101 rows at 25 °C, computed from published cell parameters; each names its
+//! source in `reference/ocv_*.csv`. Linear between rows, clamped at the ends. Aged cells, which
+//! shift, are not covered; state of charge is of *present* capacity.
+
+use std::sync::LazyLock;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::domain::DomainError;
+use crate::table;
+
+/// Which group of curves a cell belongs to.
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum CellKind {
+    /// Lithium iron phosphate.
+    Lfp,
+    /// Lithium nickel manganese cobalt oxide.
+    Nmc,
+    /// Lithium nickel cobalt aluminium oxide.
+    Nca,
+    /// Lithium nickel cobalt oxide.
+    Nco,
+    /// Lithium cobalt oxide.
+    Lco,
+    /// Sodium ion.
+    SodiumIon,
+    /// Lithium titanate negative.
+    Lto,
+    /// Not known.
+    #[default]
+    Unknown,
+}
+
+/// A strictly rising table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curve {
+    name: String,
+    /// (state of charge 0 to 1, volts a cell), both strictly rising.
+    points: Vec<(f64, f64)>,
+}
+
+#[derive(Deserialize)]
+struct Row {
+    soc: f64,
+    ocv_v: f64,
+}
+
+impl Curve {
+    /// A table of (state of charge 0 to 1, volts a cell).
+    ///
+    /// # Errors
+    /// Fewer than two rows, a table that does not run from 0 to 1, or one that does not rise
+    /// strictly: an open-circuit voltage that falls as charge goes in is no rested cell.
+    pub fn new(name: &str, points: Vec<(f64, f64)>) -> Result<Self, DomainError> {
+        let refuse = |what: &str| {
+            DomainError::new(
+                format!("curve {name}"),
+                what,
+                "a table from soc 0 to 1 whose voltage rises strictly from 0.5 to 5 V",
+            )
+        };
+        let (Some(first), Some(last)) = (points.first(), points.last()) else {
+            return Err(refuse("empty"));
+        };
+        if points.len() < 2 || first.0.abs() > 1e-9 || (last.0 - 1.0).abs() > 1e-9 {
+            return Err(refuse("not from 0 to 1"));
+        }
+        if !points.iter().all(|(_, v)| (0.5..=5.0).contains(v)) {
+            return Err(refuse("a voltage outside 0.5 to 5 V"));
+        }
+        for (a, b) in points.iter().zip(points.iter().skip(1)) {
+            // Written so that a value that is not a number is refused too.
+            let rises = b.0 > a.0 && b.1 > a.1;
+            if !rises {
+                return Err(refuse(&format!("not rising at soc {}", b.0)));
+            }
+        }
+        Ok(Self {
+            name: name.to_owned(),
+            points,
+        })
+    }
+
+    /// A table as CSV with the columns `soc` (0 to 1) and `ocv_v`.
+    ///
+    /// # Errors
+    /// As [`Curve::new`], and text that is not such a table.
+    pub fn from_csv(name: &str, text: &str) -> Result<Self, DomainError> {
+        let rows: Vec<Row> = table::rows("curve", text).map_err(|error| {
+            DomainError::new(
+                format!("curve {name}"),
+                error.what,
+                "CSV with the columns soc and ocv_v",
+            )
+        })?;
+        Self::new(name, rows.iter().map(|row| (row.soc, row.ocv_v)).collect())
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Volts a cell at a state of charge of 0 to 1.
+    #[must_use]
+    pub fn voltage(&self, soc: f64) -> f64 {
+        interpolate(&self.points, soc, |p| p.0, |p| p.1)
+    }
+
+    /// State of charge, 0 to 1, at which a rested cell has `volts`; clamped at the ends.
+    #[must_use]
+    pub fn state_of_charge(&self, volts: f64) -> f64 {
+        interpolate(&self.points, volts, |p| p.1, |p| p.0)
+    }
+
+    /// Slope in volts per unit of state of charge at a state of charge of 0 to 1.
+    #[must_use]
+    pub fn slope(&self, soc: f64) -> f64 {
+        let soc = soc.clamp(0.0, 1.0);
+        let after = self.points.partition_point(|p| p.0 <= soc);
+        let upper = after.clamp(1, self.points.len() - 1);
+        match (self.points.get(upper - 1), self.points.get(upper)) {
+            (Some(a), Some(b)) => (b.1 - a.1) / (b.0 - a.0),
+            _ => 0.0,
+        }
+    }
+
+    /// Share of the energy that lies below a state of charge of 0 to 1 (trapezium rule).
+    #[must_use]
+    pub fn energy_share_below(&self, soc: f64) -> f64 {
+        let soc = soc.clamp(0.0, 1.0);
+        let (mut below, mut whole) = (0.0, 0.0);
+        for (a, b) in self.points.iter().zip(self.points.iter().skip(1)) {
+            whole += (b.0 - a.0) * (a.1 + b.1) / 2.0;
+            let end = b.0.min(soc);
+            if end > a.0 {
+                below += (end - a.0) * (a.1 + self.voltage(end)) / 2.0;
+            }
+        }
+        below / whole
+    }
+}
+
+fn interpolate(
+    points: &[(f64, f64)],
+    x: f64,
+    from: fn(&(f64, f64)) -> f64,
+    to: fn(&(f64, f64)) -> f64,
+) -> f64 {
+    let after = points.partition_point(|p| from(p) <= x);
+    let before = after.checked_sub(1).and_then(|n| points.get(n));
+    match (before, points.get(after)) {
+        (Some(a), Some(b)) => to(a) + (to(b) - to(a)) * ((x - from(a)) / (from(b) - from(a))),
+        (Some(a), None) => to(a),
+        (None, Some(b)) => to(b),
+        (None, None) => 0.0,
+    }
+}
+
+macro_rules! shipped {
+    ($($kind:ident $name:literal),* $(,)?) => {
+        [$((CellKind::$kind, $name, include_str!(concat!("../reference/ocv_", $name, ".csv")))),*]
+    };
+}
+
+const SHIPPED: [(CellKind, &str, &str); 12] = shipped![
+    Lfp "lfp_prada2013",
+    Lfp "lfp_bpx2022",
+    Nmc "nmc_chen2020",
+    Nmc "nmc_oregan2022",
+    Nmc "nmc_mohtat2020",
+    Nmc "nmc_bpx2022",
+    Nca "nca_kim2011",
+    Nco "nco_ecker2015",
+    Lco "lco_ai2020",
+    Lco "lco_marquis2019",
+    SodiumIon "naion_chayambuka2022",
+    Lto "lto_constructed",
+];
+
+static CURVES: LazyLock<Vec<(CellKind, Curve)>> = LazyLock::new(|| {
+    SHIPPED
+        .iter()
+        .filter_map(|(kind, name, text)| Some((*kind, Curve::from_csv(name, text).ok()?)))
+        .collect()
+});
+
+/// The published curves of a kind of cell; none for an unknown one.
+#[must_use]
+pub fn published(kind: CellKind) -> Vec<&'static Curve> {
+    CURVES
+        .iter()
+        .filter(|(of, _)| *of == kind)
+        .map(|(_, curve)| curve)
+        .collect()
+}
+
+/// The published curve of that name.
+#[must_use]
+pub fn published_named(name: &str) -> Option<&'static Curve> {
+    CURVES
+        .iter()
+        .map(|(_, curve)| curve)
+        .find(|curve| curve.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_shipped_table_is_read() {
+        assert_eq!(CURVES.len(), SHIPPED.len());
+        assert!(CURVES.iter().all(|(_, curve)| curve.points.len() == 101));
+    }
+
+    #[test]
+    fn a_falling_table_is_refused() {
+        for table in [
+            "soc,ocv_v\n0,3.0\n0.5,2.9\n1,3.4\n",
+            "soc,ocv_v\n0,3.0\n0.5,3.0\n1,3.4\n",
+            "soc,ocv_v\n0,NaN\n1,3.4\n",
+            "soc,ocv_v\n0,3.0\n",
+            "a,b\n1,2\n",
+        ] {
+            assert!(Curve::from_csv("own", table).is_err(), "{table}");
+        }
+    }
+}

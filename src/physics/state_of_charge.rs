@@ -1,0 +1,621 @@
+//! State of charge from a rested open-circuit voltage: bounds that hold, and a verdict on a limit.
+//!
+//! e = meter + hysteresis + rest + temperature + curve, added up because the bound must hold.
+//! Lower bound: the least of every curve of the group at the lowest cell − e; upper: the greatest
+//! at the highest cell + e. Proven where the upper bound is at the limit or below, disproven where
+//! the lower is above it, else not proven, which is an answer. Volts a cell, per cent of *present*
+//! capacity, 5 to 35 °C. Sources: relaxation doi 10.3390/batteries11050186 and batteries8080077
+//! (abstracts); every other allowance is chosen here and said so beside it. Not covered: aged
+//! cells whose curve has shifted; single cells hidden behind a module voltage of unknown spread.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::curves::{CellKind, Curve, published};
+use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+
+/// Error of a voltmeter: ±(per cent of reading + digits of the last place).
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Meter {
+    /// Per cent of the reading.
+    pub percent_of_reading: f64,
+    /// Counts of the last place.
+    pub digits: f64,
+    /// The last place, volts.
+    pub resolution_v: f64,
+}
+
+impl Meter {
+    /// Where no instrument is on record: 1 % and 5 digits (chosen here) of 0.1 V.
+    const NOT_KNOWN: Self = Self {
+        percent_of_reading: 1.0,
+        digits: 5.0,
+        resolution_v: 0.1,
+    };
+}
+
+/// Which way the last current went.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum LastCurrent {
+    /// In.
+    Charging,
+    /// Out: the true value lies on the lower branch, so hysteresis narrows the lower bound.
+    Discharging,
+    /// Not known.
+    #[default]
+    Unknown,
+}
+
+/// Two readings some time apart.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StableReadings {
+    /// The first, volts on the module.
+    pub first_v: f64,
+    /// The second, volts on the module.
+    pub second_v: f64,
+    /// Minutes between them; 30 or more count.
+    pub minutes_apart: f64,
+}
+
+/// What the battery management system says.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ManagementValue {
+    /// Per cent.
+    pub percent: f64,
+    /// Percentage points; 5 where none is stated (chosen here).
+    #[serde(default)]
+    pub accuracy_percent: Option<f64>,
+}
+
+/// Charge counted from a known point.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CoulombCount {
+    /// Greatest state of charge at the anchor, per cent.
+    pub anchor_high_percent: f64,
+    /// Ampere-hours taken out since.
+    pub removed_ah: f64,
+    /// Gain error of the counter, per cent.
+    pub gain_error_percent: f64,
+    /// Offset of the counter, amperes.
+    pub offset_a: f64,
+    /// Hours counted.
+    pub hours: f64,
+    /// The largest capacity that the module may have: the rated one, ampere-hours.
+    pub largest_capacity_ah: f64,
+}
+
+/// A row of a maker's table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CurvePoint {
+    /// State of charge, 0 to 1.
+    pub soc: f64,
+    /// Volts a cell.
+    pub ocv_v: f64,
+}
+
+/// The maker's own table.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum MakerCurve {
+    /// CSV text with the columns `soc` (0 to 1) and `ocv_v`.
+    Csv(String),
+    /// Rows.
+    Points(Vec<CurvePoint>),
+}
+
+/// What was read on a module.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RestedReading {
+    /// Kind of cell.
+    #[serde(default)]
+    pub chemistry: CellKind,
+    /// Cells in series, 1 to 1000.
+    pub cells: u32,
+    /// Module voltage, volts; may be absent where cell voltages are given.
+    #[serde(default)]
+    pub module_voltage_v: Option<f64>,
+    /// Voltage of every cell, volts.
+    #[serde(default)]
+    pub cell_voltages_v: Option<Vec<f64>>,
+    /// Greatest distance of a cell from the mean, millivolts, known from elsewhere.
+    #[serde(default)]
+    pub cell_spread_mv: Option<f64>,
+    /// The meter; 1 % and 5 digits of 0.1 V (module) or 0.01 V (cells) where absent (chosen here).
+    #[serde(default)]
+    pub instrument: Option<Meter>,
+    /// Surface temperature, degrees Celsius.
+    #[serde(default)]
+    pub temperature_c: Option<f64>,
+    /// Hours since the last current.
+    #[serde(default)]
+    pub rested_h: Option<f64>,
+    /// Current now, amperes.
+    #[serde(default)]
+    pub current_a: Option<f64>,
+    /// Which way the last current went.
+    #[serde(default)]
+    pub last: LastCurrent,
+    /// The limit to prove, per cent; 30 where absent.
+    #[serde(default)]
+    pub limit_percent: Option<f64>,
+    /// The maker's own table.
+    #[serde(default)]
+    pub curve: Option<MakerCurve>,
+    /// Two readings that show rest.
+    #[serde(default)]
+    pub stable_readings: Option<StableReadings>,
+    /// The maker's least cell voltage, volts.
+    #[serde(default)]
+    pub cell_minimum_v: Option<f64>,
+    /// The maker's greatest cell voltage, volts.
+    #[serde(default)]
+    pub cell_maximum_v: Option<f64>,
+    /// Value of the battery management system.
+    #[serde(default)]
+    pub management: Option<ManagementValue>,
+    /// The management value stands against a finding (F27, F28): it does not count.
+    #[serde(default)]
+    pub management_doubtful: bool,
+    /// Charge counted from a known point.
+    #[serde(default)]
+    pub coulomb: Option<CoulombCount>,
+}
+
+/// Whether a state of charge is at a limit or below.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Proof {
+    /// It is, whatever the errors.
+    Proven,
+    /// It is not, whatever the errors.
+    Disproven,
+    /// The evidence does not decide.
+    NotProven,
+}
+
+/// The terms of the error of one cell, millivolts.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct ErrorTerms {
+    /// Meter.
+    pub meter_mv: f64,
+    /// Charge and discharge branch.
+    pub hysteresis_mv: f64,
+    /// Relaxation that is left.
+    pub rest_mv: f64,
+    /// Distance from 25 °C.
+    pub temperature_mv: f64,
+    /// Doubt in the curve.
+    pub curve_mv: f64,
+}
+
+/// The bounds and what they decide. Voltages in volts a cell.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ChargeVerdict {
+    /// Lower bound, per cent of present capacity.
+    pub low_percent: f64,
+    /// Upper bound, per cent of present capacity.
+    pub high_percent: f64,
+    /// Sum of all error terms of a cell; absent where the voltage says nothing.
+    pub error_mv: Option<f64>,
+    /// Meter term of it.
+    pub meter_error_mv: Option<f64>,
+    /// Every term of it.
+    pub error_terms: Option<ErrorTerms>,
+    /// The verdict.
+    pub verdict: Proof,
+    /// The limit, per cent.
+    pub limit_percent: f64,
+    /// Highest rested cell that would prove it with this meter; rounded down to a millivolt.
+    pub proving_cell_voltage_v: Option<f64>,
+    /// The curves in play.
+    pub curves: Vec<String>,
+    /// Bounds of each evidence by itself disagree: a finding.
+    pub contradiction: bool,
+    /// Why it is not proven, and what to do.
+    pub reasons: Vec<String>,
+}
+
+/// What the voltage alone says.
+struct FromVoltage {
+    low: f64,
+    high: f64,
+    terms: ErrorTerms,
+    proving: Option<f64>,
+    curves: Vec<String>,
+    may_prove: bool,
+}
+
+const LFP_REST_H: f64 = 24.0;
+
+/// The bounds of a reading, unrounded where a rule is to be decided by them.
+///
+/// # Errors
+/// Impossible input: a table that falls, cells outside 1 to 1000, negative errors, voltages
+/// outside 0 to 5 V a cell.
+pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainError> {
+    let limit = within(
+        "limit_percent",
+        reading.limit_percent.unwrap_or(30.0),
+        0.0,
+        100.0,
+    )?;
+    let mut reasons = Vec::new();
+    let voltage = from_voltage(reading, limit, &mut reasons)?;
+    let (mut low, mut high) = (0.0, 100.0);
+    let mut contradiction = false;
+    // The upper bound by evidence that may prove; a short rest bounds but proves nothing.
+    let mut proved_high = 100.0;
+    let mut anything = false;
+    let mut narrow = |bounds: (f64, f64), may_prove: bool| {
+        if may_prove {
+            proved_high = f64::min(proved_high, bounds.1);
+        }
+        low = f64::max(low, bounds.0);
+        high = f64::min(high, bounds.1);
+        anything = true;
+        contradiction |= low > high;
+    };
+    if let Some(found) = &voltage {
+        narrow((found.low * 100.0, found.high * 100.0), found.may_prove);
+    }
+    if let Some(counted) = reading.coulomb {
+        narrow((0.0, counted_high(&counted)?), true);
+    }
+    if let Some(value) = reading.management {
+        let percent = within("management.percent", value.percent, 0.0, 100.0)?;
+        let accuracy = not_below_zero(
+            "management.accuracy_percent",
+            value.accuracy_percent.unwrap_or(5.0),
+        )?;
+        if reading.management_doubtful {
+            reasons.push("the management value is doubted by a finding and does not count".into());
+        } else {
+            let bounds = (
+                (percent - accuracy).max(0.0),
+                (percent + accuracy).min(100.0),
+            );
+            narrow(bounds, true);
+        }
+    }
+    let mut verdict = if !anything {
+        Proof::NotProven
+    } else if high <= limit {
+        Proof::Proven
+    } else if low > limit {
+        Proof::Disproven
+    } else {
+        Proof::NotProven
+    };
+    if contradiction {
+        reasons.push(format!(
+            "the evidence contradicts itself: at least {low:.1} % and at most {high:.1} %; record \
+             a finding and read again"
+        ));
+        (low, high) = (0.0, 100.0);
+        verdict = Proof::NotProven;
+    } else if verdict == Proof::Proven && proved_high > limit {
+        reasons.push(format!(
+            "rest: lithium iron phosphate proves nothing before {LFP_REST_H} h without current"
+        ));
+        verdict = Proof::NotProven;
+    }
+    let proving = voltage.as_ref().and_then(|found| found.proving);
+    if verdict == Proof::NotProven {
+        next_action(&mut reasons, limit, high, proving);
+    }
+    Ok(ChargeVerdict {
+        low_percent: low,
+        high_percent: high,
+        error_mv: voltage.as_ref().map(|found| found.terms.sum()),
+        meter_error_mv: voltage.as_ref().map(|found| found.terms.meter_mv),
+        error_terms: voltage.as_ref().map(|found| found.terms),
+        verdict,
+        limit_percent: limit,
+        proving_cell_voltage_v: proving,
+        curves: voltage.map(|found| found.curves).unwrap_or_default(),
+        contradiction,
+        reasons,
+    })
+}
+
+impl ErrorTerms {
+    fn sum(&self) -> f64 {
+        self.meter_mv + self.allowances()
+    }
+
+    fn allowances(&self) -> f64 {
+        self.hysteresis_mv + self.rest_mv + self.temperature_mv + self.curve_mv
+    }
+}
+
+impl ChargeVerdict {
+    /// The same with figures as people read them: 0.1 %, 0.01 mV. The verdict stands as decided
+    /// on the unrounded ones.
+    #[must_use]
+    pub fn rounded(mut self) -> Self {
+        self.low_percent = round(self.low_percent, 1);
+        self.high_percent = round(self.high_percent, 1);
+        for value in [&mut self.error_mv, &mut self.meter_error_mv] {
+            *value = value.map(|mv| round(mv, 2));
+        }
+        if let Some(terms) = &mut self.error_terms {
+            terms.meter_mv = round(terms.meter_mv, 2);
+            terms.temperature_mv = round(terms.temperature_mv, 2);
+        }
+        self
+    }
+}
+
+fn next_action(reasons: &mut Vec<String>, limit: f64, high: f64, proving: Option<f64>) {
+    if high > limit {
+        reasons.push(format!(
+            "may be as much as {high:.1} %; the limit is {limit} %"
+        ));
+    }
+    reasons.push(match proving {
+        Some(volts) => format!(
+            "do one of these: read the management system's value; count the charge from a known \
+             point; discharge until the highest rested cell is at {volts:.3} V or below"
+        ),
+        None => "do one of these: read the management system's value; count the charge from a \
+                 known point; get the maker's own voltage table"
+            .into(),
+    });
+}
+
+/// Greatest state of charge after charge was taken out, per cent.
+fn counted_high(count: &CoulombCount) -> Result<f64, DomainError> {
+    let anchor = within(
+        "coulomb.anchor_high_percent",
+        count.anchor_high_percent,
+        0.0,
+        100.0,
+    )?;
+    let removed = not_below_zero("coulomb.removed_ah", count.removed_ah)?;
+    let gain = within(
+        "coulomb.gain_error_percent",
+        count.gain_error_percent,
+        0.0,
+        100.0,
+    )?;
+    let offset = not_below_zero("coulomb.offset_a", count.offset_a)?;
+    let hours = not_below_zero("coulomb.hours", count.hours)?;
+    let capacity = above_zero("coulomb.largest_capacity_ah", count.largest_capacity_ah)?;
+    let sure = (removed * (1.0 - gain / 100.0) - offset * hours).max(0.0);
+    // More out than the largest capacity would hold: the count or the anchor is wrong.
+    if sure > capacity * anchor / 100.0 {
+        return Err(DomainError::new(
+            "coulomb.removed_ah",
+            count.removed_ah,
+            "no more than the anchor's share of the largest capacity",
+        ));
+    }
+    Ok(anchor - 100.0 * sure / capacity)
+}
+
+/// Lowest and highest cell, the meter's error on one in volts, and its slope with the cell's
+/// voltage and its fixed part, for the proving voltage.
+struct Cells {
+    low: f64,
+    high: f64,
+    meter: f64,
+    slope: f64,
+    fixed: f64,
+}
+
+fn cells(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<Option<Cells>, DomainError> {
+    if !(1..=1000).contains(&reading.cells) {
+        return Err(DomainError::new(
+            "cells",
+            reading.cells,
+            "1 to 1000 cells in series",
+        ));
+    }
+    let count = f64::from(reading.cells);
+    if let Some(meter) = reading.instrument {
+        not_below_zero("instrument.percent_of_reading", meter.percent_of_reading)?;
+        not_below_zero("instrument.digits", meter.digits)?;
+        above_zero("instrument.resolution_v", meter.resolution_v)?;
+    }
+    if let Some(volts) = reading.module_voltage_v {
+        within("module_voltage_v", volts, 0.0, 5.0 * count)?;
+    }
+    if let Some(mv) = reading.cell_spread_mv {
+        not_below_zero("cell_spread_mv", mv)?;
+    }
+    let taps = reading.cell_voltages_v.as_deref().unwrap_or_default();
+    if !taps.is_empty() {
+        if taps.len() != reading.cells as usize {
+            return Err(DomainError::new(
+                "cell_voltages_v",
+                format!("{} values", taps.len()),
+                "one value for each of `cells`",
+            ));
+        }
+        let meter = reading.instrument.unwrap_or(Meter {
+            resolution_v: 0.01,
+            ..Meter::NOT_KNOWN
+        });
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for volts in taps {
+            within("cell_voltages_v", *volts, 0.0, 5.0)?;
+            low = low.min(*volts);
+            high = high.max(*volts);
+        }
+        let slope = meter.percent_of_reading / 100.0;
+        let fixed = meter.digits * meter.resolution_v;
+        return Ok(Some(Cells {
+            low,
+            high,
+            meter: slope * high + fixed,
+            slope,
+            fixed,
+        }));
+    }
+    let Some(volts) = reading.module_voltage_v else {
+        reasons.push("no voltage was read".into());
+        return Ok(None);
+    };
+    let Some(spread) = reading.cell_spread_mv else {
+        reasons.push(
+            "a module voltage says nothing of the cells: no cell values, and their spread is not \
+             known from elsewhere"
+                .into(),
+        );
+        return Ok(None);
+    };
+    let meter = reading.instrument.unwrap_or(Meter::NOT_KNOWN);
+    let slope = meter.percent_of_reading / 100.0;
+    let fixed = meter.digits * meter.resolution_v / count;
+    let mean = volts / count;
+    Ok(Some(Cells {
+        low: mean - spread / 1000.0,
+        high: mean + spread / 1000.0,
+        meter: slope * mean + fixed,
+        slope,
+        fixed,
+    }))
+}
+
+/// Whether the rest test lets the voltage speak, and whether it may prove.
+fn rest(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<(bool, bool), DomainError> {
+    let Some(hours) = reading.rested_h else {
+        reasons.push("how long it rested is not known; rest it 3 h, LFP 24 h".into());
+        return Ok((false, false));
+    };
+    let hours = not_below_zero("rested_h", hours)?;
+    if let Some(two) = reading.stable_readings {
+        let apart = not_below_zero("stable_readings.minutes_apart", two.minutes_apart)?;
+        let drift = (two.first_v - two.second_v).abs() / f64::from(reading.cells.max(1));
+        if hours >= 1.0 && apart >= 30.0 && drift < 0.001 {
+            return Ok((true, true));
+        }
+    }
+    if hours < 3.0 {
+        reasons.push(format!(
+            "rested {hours} h; 3 h at the least, or after 1 h two readings 30 min apart that \
+             differ by less than 1 mV a cell"
+        ));
+        return Ok((false, false));
+    }
+    Ok((
+        true,
+        reading.chemistry != CellKind::Lfp || hours >= LFP_REST_H,
+    ))
+}
+
+fn from_voltage(
+    reading: &RestedReading,
+    limit: f64,
+    reasons: &mut Vec<String>,
+) -> Result<Option<FromVoltage>, DomainError> {
+    let own = match &reading.curve {
+        None => None,
+        Some(MakerCurve::Csv(text)) => Some(Curve::from_csv("maker", text)?),
+        Some(MakerCurve::Points(points)) => Some(Curve::new(
+            "maker",
+            points.iter().map(|p| (p.soc, p.ocv_v)).collect(),
+        )?),
+    };
+    let cells = cells(reading, reasons)?;
+    let (rested, may_prove) = rest(reading, reasons)?;
+    let mut speaks = rested;
+    match reading.current_a {
+        Some(ampere) if ampere.abs() <= 0.0 => {}
+        Some(ampere) => {
+            reasons.push(format!(
+                "current is {ampere} A; only a cell without current is rested"
+            ));
+            speaks = false;
+        }
+        None => {
+            reasons.push("the current is not known; it must be 0 A".into());
+            speaks = false;
+        }
+    }
+    let temperature = match reading.temperature_c {
+        Some(c) if (5.0..=35.0).contains(&c) => c,
+        Some(c) => {
+            within("temperature_c", c, -90.0, 200.0)?;
+            reasons.push(format!("surface is {c} °C; the sum holds for 5 to 35 °C"));
+            return Ok(None);
+        }
+        None => {
+            reasons.push("the surface temperature is not known".into());
+            return Ok(None);
+        }
+    };
+    let group: Vec<&Curve> = match &own {
+        Some(curve) => vec![curve],
+        None => published(reading.chemistry),
+    };
+    if group.is_empty() {
+        reasons.push("the chemistry is not known".into());
+        return Ok(None);
+    }
+    if own.is_none() && matches!(reading.chemistry, CellKind::SodiumIon | CellKind::Lto) {
+        reasons.push(
+            "no published curve is good enough for this chemistry; the maker's own table is needed"
+                .into(),
+        );
+        return Ok(None);
+    }
+    let Some(cells) = cells else { return Ok(None) };
+    let outside = reading
+        .cell_minimum_v
+        .is_some_and(|least| cells.low < least)
+        || reading.cell_maximum_v.is_some_and(|most| cells.high > most);
+    if outside {
+        reasons.push("a cell is outside its maker's limits: record the finding".into());
+        speaks = false;
+    }
+    if !speaks {
+        return Ok(None);
+    }
+    let terms = ErrorTerms {
+        meter_mv: cells.meter * 1000.0,
+        hysteresis_mv: match reading.chemistry {
+            // Half of a gap of up to 25 mV, read in a trade article.
+            CellKind::Lfp => 12.5,
+            CellKind::Nmc | CellKind::Nca | CellKind::Nco | CellKind::Lco => 5.0,
+            _ => 12.5,
+        },
+        rest_mv: 5.0,
+        temperature_mv: 0.5 * (temperature - 25.0).abs(),
+        // Half of what four curves of one chemistry differ by at 30 %.
+        curve_mv: if own.is_none() && group.len() < 2 {
+            52.0
+        } else {
+            0.0
+        },
+    };
+    let e = terms.sum() / 1000.0;
+    let below = match reading.last {
+        LastCurrent::Discharging => e - terms.hysteresis_mv / 1000.0,
+        _ => e,
+    };
+    let (mut low, mut high, mut lowest_at_limit) = (1.0_f64, 0.0_f64, f64::INFINITY);
+    for curve in &group {
+        low = low.min(curve.state_of_charge(cells.low - below));
+        high = high.max(curve.state_of_charge(cells.high + e));
+        lowest_at_limit = lowest_at_limit.min(curve.voltage(limit / 100.0));
+    }
+    // V + slope·V + fixed + allowances = lowest curve at the limit, solved for V.
+    let proving =
+        (lowest_at_limit - cells.fixed - terms.allowances() / 1000.0) / (1.0 + cells.slope);
+    Ok(Some(FromVoltage {
+        low,
+        high,
+        terms,
+        proving: (proving > 0.0).then(|| libm::floor(proving * 1000.0 + 1e-6) / 1000.0),
+        curves: group.iter().map(|curve| curve.name().to_owned()).collect(),
+        may_prove,
+    }))
+}
