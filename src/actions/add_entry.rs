@@ -1,11 +1,10 @@
 //! Adds one entry to a job's ledger: on disk before anybody is told that it is taken.
 
 use super::ActionError;
-use super::folder::{JobFolder, draft_of, hash_photos, start_log};
-use super::keys::signing_key;
 use crate::job::Job;
 use crate::ledger::Log;
 use crate::procedure::{Entry, Judgement};
+use crate::store::{JobFolder, draft_of, hash_photos, signing_key, start_log};
 
 /// What adding an entry gave.
 #[derive(Debug)]

@@ -4,9 +4,6 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use super::ActionError;
-use super::folder::{JobFolder, replace};
-use super::keys::{is_demo_origin, signing_key};
-use super::read_record::read_text;
 use crate::citation::Reason;
 use crate::job::{Contents, Job, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
@@ -19,6 +16,7 @@ use crate::papers::manifest::{
 };
 use crate::papers::sheets::{self, SheetRow};
 use crate::procedure::{Act, Entry, Kind, Outcome};
+use crate::store::{JobFolder, is_demo_origin, read_text, replace, signing_key};
 use crate::transport::{self, Answer, Decision, PackageAnswer};
 use crate::units::{Decimal, Grams, MilliPercent};
 

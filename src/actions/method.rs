@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::ActionError;
-use super::folder::JobFolder;
 use crate::job::Job;
 use crate::physics::{Lift, lifting_index, team_share};
 use crate::procedure::{Branch, EvidenceSpec, People, Per, required_wait_s};
+use crate::store::JobFolder;
 
 /// One step of the statement.
 #[derive(Debug, Clone, Serialize)]

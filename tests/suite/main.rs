@@ -35,3 +35,8 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+
+// The plan of the house, read from the sources.
+mod layering;
+// Form of the sources that no lint knows.
+mod tidy;

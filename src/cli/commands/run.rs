@@ -1,17 +1,15 @@
 //! `packdown run`: plays a field record, or asks step by step.
 
-use crate::actions::{self, JobFolder, Played};
+use crate::actions::{self, Played};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RunArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons};
 use crate::papers::summary;
+use crate::store::JobFolder;
 
 pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
-    if args.record.is_none() && !folder.has_record() {
-        return super::interview::interview(folder, out);
-    }
     let played = actions::play(
         &folder,
         &args.out,
