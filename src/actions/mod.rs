@@ -3,7 +3,7 @@
 mod add_entry;
 mod error;
 mod interview;
-mod issue_papers;
+mod issue;
 mod method;
 mod play;
 mod schema;
@@ -13,7 +13,7 @@ mod verify_job;
 pub use add_entry::{Added, add_entry};
 pub use error::ActionError;
 pub use interview::{Interview, Question};
-pub use issue_papers::{Issued, issue_papers, manifest_of};
+pub use issue::issue_papers;
 pub use method::{LiftForeseen, Method, MethodStep, method_statement};
 pub use play::{Played, play};
 pub use schema::{SCHEMAS, schema};

@@ -8,9 +8,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::ActionError;
-use super::issue_papers::{Issued, papers_for};
 use crate::citation::Reason;
 use crate::job::Job;
+use crate::papers::{Issued, papers_of};
 use crate::procedure::Outcome;
 use crate::store::{JobFolder, StoreError, draft_of, read_record, record_of, start_log};
 
@@ -68,10 +68,15 @@ pub fn play(
     }
     let not_taken = total - job.taken().len();
     let not_entitled = job.not_entitled_to_papers();
-    let template = from.file("templates/manifest.html");
     let mut issued = None;
     if not_entitled.is_empty() || draft {
-        let papers = papers_for(&job, &log, 1, !not_entitled.is_empty(), &template)?;
+        let papers = papers_of(
+            &job,
+            &log,
+            1,
+            !not_entitled.is_empty(),
+            from.manifest_template()?.as_deref(),
+        )?;
         lines.push_str(&log.append(papers.draft_entry()?)?.line);
         issued = Some(papers);
     }

@@ -72,6 +72,19 @@ impl JobFolder {
         self.path.join("ledger/device.checkpoint")
     }
 
+    /// The user's own page for the manifest, where the job has one.
+    ///
+    /// # Errors
+    /// A template that cannot be read.
+    pub fn manifest_template(&self) -> Result<Option<String>, StoreError> {
+        let path = self.file("templates/manifest.html");
+        if path.exists() {
+            read_text(&path).map(Some)
+        } else {
+            Ok(None)
+        }
+    }
+
     /// Whether it has a ledger.
     #[must_use]
     pub fn has_ledger(&self) -> bool {

@@ -57,8 +57,8 @@ const WALLS: [Wall; 13] = [
     },
     Wall {
         word: "f64",
-        allowed: &["physics", "units"],
-        why: "floats stay in physics",
+        allowed: &["physics", "units", "ledger"],
+        why: "floats stay in physics; RFC 8785 reads numbers as doubles",
     },
     Wall {
         word: "f32",
