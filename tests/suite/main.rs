@@ -40,3 +40,5 @@ mod transport_oracle;
 mod layering;
 // Form of the sources that no lint knows.
 mod tidy;
+// The help of every command is the reference page.
+mod cli_reference;

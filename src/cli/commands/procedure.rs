@@ -1,7 +1,7 @@
 //! `packdown procedure`: prove it, draw it, list those that ship.
 
 use crate::cli::advice::CommandError;
-use crate::cli::args::{Drawing, Format, ProcedureCommand};
+use crate::cli::args::{Format, ProcedureCommand};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
 use crate::procedure::Procedure;
@@ -22,11 +22,12 @@ pub(super) fn procedure(
         ProcedureCommand::Check(args) => check(&args.procedure, out),
         ProcedureCommand::Show(args) => {
             let procedure = store::find_procedure(&args.procedure)?;
-            out.text(&match args.drawing {
-                Drawing::Text => procedure.drawn_as_text(),
-                Drawing::Mermaid => procedure.drawn_as_mermaid(),
-                Drawing::Dot => procedure.drawn_as_dot(),
-            })?;
+            match out.format() {
+                Format::Text | Format::Plain => out.text(&procedure.drawn_as_text())?,
+                Format::Mermaid => out.text(&procedure.drawn_as_mermaid())?,
+                Format::Dot => out.text(&procedure.drawn_as_dot())?,
+                Format::Json => json(out, &as_json(&procedure))?,
+            }
             Ok(Exit::Done)
         }
     }
@@ -63,4 +64,27 @@ fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         }
         Err(error) => Err(error.into()),
     }
+}
+
+fn as_json(procedure: &Procedure) -> serde_json::Value {
+    let steps: Vec<_> = procedure
+        .steps
+        .iter()
+        .map(|step| {
+            serde_json::json!({
+                "step": step.id,
+                "do": step.does,
+                "needs": step.needs,
+                "role": step.role,
+                "acts": step.acts,
+                "asked": step.evidence.iter().map(|spec| spec.name.as_str()).collect::<Vec<_>>(),
+            })
+        })
+        .collect();
+    serde_json::json!({
+        "id": procedure.id,
+        "title": procedure.title,
+        "sha256": procedure.fingerprint,
+        "steps": steps,
+    })
 }
