@@ -1,6 +1,7 @@
 //! Why something could not be done at all. A "no" of the gate is not here: that is an answer.
 
 use crate::citation::Reason;
+use crate::clock::Moment;
 use crate::ledger::LedgerError;
 use crate::papers::PaperError;
 use crate::store::StoreError;
@@ -17,6 +18,14 @@ pub enum ActionError {
     /// The job is not entitled to papers.
     #[error("the job is not entitled to papers yet")]
     NotEntitled(Vec<Reason>),
+    /// An entry that has not happened yet by this device's clock.
+    #[error("the entry's time `{at}` is {seconds} s ahead of this device's clock")]
+    InTheFuture {
+        /// The time given.
+        at: Moment,
+        /// How far ahead.
+        seconds: i64,
+    },
     /// There is no such schema.
     #[error("there is no schema `{name}`; there are {}", known.join(", "))]
     NoSuchSchema {

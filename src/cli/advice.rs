@@ -47,7 +47,9 @@ fn exit(error: &CommandError) -> Exit {
             store_exit(error)
         }
         CommandError::Action(error) => match error {
-            ActionError::NoSuchSchema { .. } => Exit::WrongCommandLine,
+            ActionError::NoSuchSchema { .. } | ActionError::InTheFuture { .. } => {
+                Exit::WrongCommandLine
+            }
             ActionError::NotEntitled(_) => Exit::No,
             ActionError::Form(_) => Exit::Bug,
             ActionError::Paper(_) | ActionError::Store(_) => Exit::Unreadable,
@@ -104,6 +106,11 @@ fn details(error: &CommandError) -> Vec<String> {
 fn advice(error: &CommandError) -> Option<String> {
     if let CommandError::Action(ActionError::NotEntitled(_)) = error {
         return Some("finish the open steps, or add --draft for papers that say so across".into());
+    }
+    if let CommandError::Action(ActionError::InTheFuture { .. }) = error {
+        return Some(
+            "enter it when it has happened; put the device's clock right if that is wrong".into(),
+        );
     }
     Some(match of_store(error)? {
         StoreError::Plan {

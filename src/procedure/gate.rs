@@ -5,7 +5,7 @@
 
 use super::frame::{Frame, Slot};
 use super::progress::{Progress, Standing, belongs_to_proof};
-use super::{Act, Branch, People, Per, Role, Step};
+use super::{Act, People, Per, Role, Step};
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::inspection::InstrumentKind;
@@ -24,7 +24,7 @@ pub fn closed(
         return Vec::new();
     };
     let mut reasons = Vec::new();
-    stopped(progress, step, &mut reasons);
+    stopped(frame, progress, place, &mut reasons);
     order(frame, progress, place, step, slot, &mut reasons);
     if let Some(module) = slot {
         module_order(frame, progress, step, module, &mut reasons);
@@ -87,16 +87,19 @@ pub fn people(
     reasons
 }
 
-fn stopped(progress: &Progress, step: &Step, reasons: &mut Vec<Reason>) {
+fn stopped(frame: &Frame, progress: &Progress, place: usize, reasons: &mut Vec<Reason>) {
     let Some(stop) = progress.stop() else { return };
-    if stop.red_flag && step.branch != Branch::RedFlag {
+    if frame.is_way_back(place) {
+        return;
+    }
+    if stop.red_flag {
         reasons.push(
             Reason::new("red flag", stop.why.clone())
                 .limit(format!("nothing but the way out and back is open since {}", stop.since.wall_clock()))
                 .clause("rule G10 of the procedure")
                 .way_out("X01: stop, get everyone out, call. Coming back needs the fire service's release and cool readings, never an undo"),
         );
-    } else if !stop.red_flag && step.branch != Branch::RedFlag {
+    } else {
         reasons.push(
             Reason::new("work is stopped", stop.why.clone())
                 .limit(format!("since {}", stop.since.wall_clock()))

@@ -226,10 +226,21 @@ impl Progress {
         self.standings.insert((place, slot), standing);
     }
 
-    pub(super) fn push(&mut self, entry: Entry) -> usize {
-        self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+    /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
+    pub(super) fn push(&mut self, entry: Entry, refused: bool) {
+        if !refused {
+            self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+        }
         self.entries.push(entry);
-        self.entries.len()
+    }
+
+    /// Whether the locks came off at the end of the work: from then on nothing is proved dead,
+    /// and nothing needs to be.
+    #[must_use]
+    pub fn locks_are_off(&self, frame: &Frame) -> bool {
+        self.passed_doing(frame, Act::RemoveLocks, None)
+            .next()
+            .is_some()
     }
 
     pub(super) fn amend(&mut self, number: usize, evidence: Evidence) {
@@ -281,7 +292,8 @@ impl Progress {
     /// A red flag: stops the job, and the way back must be gone from its beginning.
     pub(super) fn raise_red_flag(&mut self, frame: &Frame, at: Moment, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
-            if step.branch == Branch::RedFlag {
+            let way_back = [Act::Withdraw, Act::Watch, Act::Return];
+            if step.branch == Branch::RedFlag || way_back.iter().any(|act| step.does_act(*act)) {
                 self.standings.remove(&(place, None));
             }
         }
