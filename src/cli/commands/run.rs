@@ -4,7 +4,7 @@ use crate::actions::{self, Played};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RunArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons};
+use crate::cli::output::{Answer, json, list, reasons, say};
 use crate::papers::summary;
 use crate::store::JobFolder;
 
@@ -93,11 +93,14 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
     if let Some(issued) = &played.issued {
         files.extend(issued.files.iter().map(|(name, _)| name.clone()));
     }
-    out.line(&format!(
-        "Written to {}: {}",
-        played.folder.path().display(),
-        files.join(", ")
-    ))?;
+    say(
+        out,
+        &format!(
+            "Written to {}: {}",
+            played.folder.path().display(),
+            files.join(", ")
+        ),
+    )?;
     if played.job.plan().demo {
         out.line("An invented job, signed with the public demo key: it proves nothing.")?;
     }

@@ -314,7 +314,14 @@ impl<'a> Rules<'a> {
             let why = format!("the dead test showed {worst}");
             self.ruling.voids.push((Act::WaitStoredEnergy, why.clone()));
             self.ruling.voids.push((Act::ProveTesterBefore, why));
-            self.ruling.breaks_dead_proof = Some(worst);
+            // A test made again after the release spoils the whole proof; a first test that fails
+            // sends the crew back to the wait.
+            let released = self
+                .progress
+                .passed_doing(self.frame, Act::ReleaseWork, None);
+            if released.count() > 0 {
+                self.ruling.breaks_dead_proof = Some(worst);
+            }
         }
     }
 

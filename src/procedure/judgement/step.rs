@@ -72,7 +72,7 @@ fn settle(
         after_pass(frame, progress, entry, step, slot, &mut notes);
     } else if step.acts.iter().any(|act| belongs_to_proof(*act)) {
         // What rested on the proof is not proved while one of its links is open.
-        progress.make_proof_stale(frame, &format!("{} did not pass", step.id));
+        progress.make_rest_of_proof_stale(frame, step, &format!("{} did not pass", step.id));
     }
     if step.does_act(Act::Split) {
         note_groups(progress, entry);
