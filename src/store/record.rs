@@ -26,9 +26,14 @@ pub(crate) fn read_text(path: &Path) -> Result<String, StoreError> {
     file.take(LARGEST_FILE)
         .read_to_end(&mut bytes)
         .map_err(StoreError::file(path))?;
-    String::from_utf8(bytes).map_err(|error| StoreError::NotText {
+    let text = String::from_utf8(bytes).map_err(|error| StoreError::NotText {
         path: path.into(),
         at: error.utf8_error().valid_up_to(),
+    })?;
+    // Some editors put a byte-order mark first; it is no part of the text.
+    Ok(match text.strip_prefix('\u{feff}') {
+        Some(rest) => rest.to_owned(),
+        None => text,
     })
 }
 

@@ -42,3 +42,10 @@ mod layering;
 mod tidy;
 // The help of every command is the reference page.
 mod cli_reference;
+
+// Runs the program in a folder of its own.
+mod program;
+// Input that is broken, huge, or meant to harm.
+mod hostile;
+// Entries made one by one on a device.
+mod device;
