@@ -49,3 +49,8 @@ mod program;
 mod hostile;
 // Entries made one by one on a device.
 mod device;
+
+// A lawful job to change one thing of.
+mod lawful;
+// The gate against a second opinion, on random records.
+mod gate_oracle;
