@@ -3,7 +3,11 @@
 //! Goals (first edition): one decision under 20 microseconds on a job of 1,000 entries; the whole
 //! command at most three times a minimal program without the durable sync. Run with
 //! `cargo bench --bench job`; machines are noisy, so compare within one run.
-#![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a bench prints what it measured")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a bench prints what it measured"
+)]
 
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -16,7 +20,10 @@ fn sample() -> (Plan, Vec<Entry>) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs/harbour-lane-stack");
     let plan = std::fs::read_to_string(folder.join("job.json")).unwrap();
     let record = std::fs::read_to_string(folder.join("record.jsonl")).unwrap();
-    let entries = record.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+    let entries = record
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect();
     (Plan::read(&plan).unwrap(), entries)
 }
 
@@ -55,7 +62,10 @@ fn gate() {
         }
         times.push(took);
     }
-    println!("gate decision, 1,000 entries before: median {:?}, worst {worst:?}", median(times));
+    println!(
+        "gate decision, 1,000 entries before: median {:?}, worst {worst:?}",
+        median(times)
+    );
 }
 
 /// The whole command beside the smallest program there is here.
@@ -82,12 +92,27 @@ fn command() {
         median(times)
     };
     let out = folder.join("out");
-    let (job, out_text) = (job.to_string_lossy().into_owned(), out.to_string_lossy().into_owned());
+    let (job, out_text) = (
+        job.to_string_lossy().into_owned(),
+        out.to_string_lossy().into_owned(),
+    );
     println!("true (coreutils)      {:?}", time(&["true"], None));
-    println!("packdown --version    {:?}", time(&[program, "--version"], None));
-    println!("packdown run          {:?}", time(&[program, "run", &job, "--out", &out_text], Some(&out)));
-    println!("packdown show         {:?}", time(&[program, "show", &out_text], None));
-    println!("packdown verify       {:?}", time(&[program, "verify", &out_text], None));
+    println!(
+        "packdown --version    {:?}",
+        time(&[program, "--version"], None)
+    );
+    println!(
+        "packdown run          {:?}",
+        time(&[program, "run", &job, "--out", &out_text], Some(&out))
+    );
+    println!(
+        "packdown show         {:?}",
+        time(&[program, "show", &out_text], None)
+    );
+    println!(
+        "packdown verify       {:?}",
+        time(&[program, "verify", &out_text], None)
+    );
     let _ = std::fs::remove_dir_all(&folder);
 }
 

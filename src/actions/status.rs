@@ -95,7 +95,7 @@ pub fn status(job: &Job) -> Status {
     for (place, step) in frame.procedure.steps.iter().enumerate() {
         for slot in frame.slots(step) {
             let name = named(job, &step.id, slot);
-            let kept = !frame.is_left_out(place)
+            let kept = progress.is_called_for(frame, place)
                 && step.branch == Branch::Main
                 && progress.is_for(step, slot)
                 // Until it is judged, a module is counted on the ordinary way.

@@ -32,6 +32,6 @@ pub use progress::{Progress, Standing, Stop};
 pub use proof::prove;
 pub use settings::{NotBeyond, Setting, Settings};
 pub use step::{
-    Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, People, Per, Procedure, Role,
-    Step, When,
+    Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, OnlyFor, People, Per, Procedure,
+    Role, Step, When,
 };

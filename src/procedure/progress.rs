@@ -206,6 +206,22 @@ impl Progress {
         }
     }
 
+    /// Whether a step is called for: the plan keeps it, and no earlier answer says otherwise.
+    #[must_use]
+    pub fn is_called_for(&self, frame: &Frame, place: usize) -> bool {
+        if frame.is_left_out(place) {
+            return false;
+        }
+        let Some(only) = frame.step_at(place).and_then(|step| step.only_for.as_ref()) else {
+            return true;
+        };
+        let answer = only
+            .answer
+            .split_once('.')
+            .and_then(|(step, name)| self.evidence_of(frame, step, None)?.text(name));
+        answer.is_none_or(|answer| only.is.iter().any(|one| one == answer))
+    }
+
     /// Needs of a step that have not passed, as text such as `C20` or `M12 of m3`; `fresh` also
     /// counts what went stale. Every step that a need rests on is looked at too, so evidence
     /// taken back far up the way closes everything below it.
@@ -404,8 +420,13 @@ impl Search<'_> {
         let Some(step) = self.frame.step_at(place) else {
             return;
         };
-        for need in self.frame.kept_needs(step) {
+        for need in &step.needs {
             match need {
+                Need::IfPlanned(id)
+                    if self
+                        .frame
+                        .place(id)
+                        .is_some_and(|place| !self.progress.is_called_for(self.frame, place)) => {}
                 Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
                 Need::EveryModule(id) => {
                     for module in 0..self.frame.modules.len() {

@@ -54,3 +54,5 @@ mod device;
 mod lawful;
 // The gate against a second opinion, on random records.
 mod gate_oracle;
+// The gate, rule by rule.
+mod gate_rules;

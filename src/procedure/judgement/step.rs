@@ -67,7 +67,13 @@ fn settle(
     } else {
         Standing::NotPassed(number)
     };
-    progress.set_standing(place, slot, standing);
+    // A judgement that may not stand leaves the earlier one as it is.
+    let keeps_earlier = !passed
+        && step.does_act(Act::Judge)
+        && matches!(progress.standing(place, slot), Standing::Passed(_));
+    if !keeps_earlier {
+        progress.set_standing(place, slot, standing);
+    }
     if passed {
         after_pass(frame, progress, entry, step, slot, &mut notes);
     } else if step.acts.iter().any(|act| belongs_to_proof(*act)) {

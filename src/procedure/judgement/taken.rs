@@ -69,7 +69,8 @@ pub fn open_steps(frame: &Frame, progress: &Progress) -> Vec<(usize, Slot)> {
         .first()
         .is_some_and(|s| s.branch == Branch::RedFlag);
     for (place, step) in frame.procedure.steps.iter().enumerate() {
-        if frame.is_left_out(place) || (step.branch == Branch::RedFlag && !red_flag && !starts_red)
+        if !progress.is_called_for(frame, place)
+            || (step.branch == Branch::RedFlag && !red_flag && !starts_red)
         {
             continue;
         }
