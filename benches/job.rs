@@ -13,7 +13,9 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use packdown::job::{Job, Plan};
+use packdown::job::{EntryBody, Job, Plan};
+use packdown::ledger::{DeviceKey, Draft, Log};
+use packdown::papers::papers_of;
 use packdown::procedure::{Entry, Procedure, Settings};
 
 fn sample() -> (Plan, Vec<Entry>) {
@@ -81,8 +83,9 @@ fn command() {
                     let _ = std::fs::remove_dir_all(folder);
                 }
                 let begun = Instant::now();
-                Command::new(arguments[0])
-                    .args(arguments.iter().skip(1))
+                let (program, rest) = arguments.split_first().unwrap();
+                Command::new(program)
+                    .args(rest)
                     .stdout(Stdio::null())
                     .status()
                     .unwrap();
@@ -116,7 +119,81 @@ fn command() {
     let _ = std::fs::remove_dir_all(&folder);
 }
 
+/// Where the time of one job goes, warm, in one process.
+fn phases() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs/harbour-lane-stack");
+    let plan_text = std::fs::read_to_string(folder.join("job.json")).unwrap();
+    let record = std::fs::read_to_string(folder.join("record.jsonl")).unwrap();
+    let repeat = |name: &str, work: &mut dyn FnMut()| {
+        let times = (0..50)
+            .map(|_| {
+                let begun = Instant::now();
+                work();
+                begun.elapsed()
+            })
+            .collect();
+        println!("  {name:<22} {:?}", median(times));
+    };
+    println!("phases of one job");
+    let read = || -> Vec<Entry> {
+        record
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect()
+    };
+    let plan = Plan::read(&plan_text).unwrap();
+    let entries = read();
+    repeat("read the plan", &mut || {
+        drop(Plan::read(&plan_text).unwrap())
+    });
+    repeat("read the procedure", &mut || {
+        drop(Procedure::shipped("ac-coupled-stack").unwrap().unwrap())
+    });
+    repeat("read the settings", &mut || {
+        drop(Settings::shipped().unwrap())
+    });
+    repeat("read the record", &mut || drop(read()));
+    repeat("open the job", &mut || drop(open(&plan)));
+    let empty = open(&plan);
+    let mut played = empty.clone();
+    repeat("take every entry", &mut || {
+        let mut job = empty.clone();
+        for entry in &entries {
+            job.take(entry.clone());
+        }
+        played = job;
+    });
+    let key = DeviceKey::demo();
+    let mut log = Log::open(key.name()).unwrap();
+    repeat("append to the log", &mut || {
+        log = Log::open(key.name()).unwrap();
+        for taken in played.taken() {
+            log.append(Draft {
+                time: taken.entry.at,
+                actor: taken.entry.by.clone(),
+                kind: "step".into(),
+                body: EntryBody::of(taken).to_value().unwrap(),
+                refs: Vec::new(),
+                photos: Vec::new(),
+            })
+            .unwrap();
+        }
+    });
+    repeat("sign", &mut || drop(log.checkpoint(&key).unwrap()));
+    repeat("is it entitled", &mut || {
+        drop(played.not_entitled_to_papers())
+    });
+    repeat("read the rule set", &mut || {
+        drop(packdown::transport::rule_set().text())
+    });
+    repeat("decide how each travels", &mut || drop(played.verdicts()));
+    repeat("write every paper", &mut || {
+        drop(papers_of(&played, &log, 1, false, None).unwrap())
+    });
+}
+
 fn main() {
     gate();
+    phases();
     command();
 }

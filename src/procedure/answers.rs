@@ -153,8 +153,10 @@ impl Look<'_> {
             EvidenceKind::Instrument => return self.instrument(spec, value, what),
             EvidenceKind::Findings => return self.findings(value, what),
             EvidenceKind::List => {
-                matches!(value, Value::List(items) if items.iter().all(|i| matches!(i, Value::Text(_))))
-                    || matches!(value, Value::Text(_))
+                let listed = matches!(value, Value::List(items)
+                    if items.iter().all(|i| matches!(i, Value::Text(_)))
+                        && (spec.optional || !items.is_empty()));
+                listed || matches!(value, Value::Text(_))
             }
             EvidenceKind::Table => {
                 let rows = evidence.rows(&spec.name);

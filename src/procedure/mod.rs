@@ -14,6 +14,7 @@ mod graph;
 mod join;
 mod judgement;
 mod look_over;
+mod needs;
 mod progress;
 mod proof;
 mod settings;

@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::frame::{Frame, Slot};
-use super::{Act, Branch, Entry, Evidence, Need, Per, Step, When};
+use super::needs::Search;
+use super::{Act, Branch, Entry, Evidence, Per, Step, When};
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::units::Decimal;
@@ -227,14 +228,7 @@ impl Progress {
     /// taken back far up the way closes everything below it.
     #[must_use]
     pub fn open_needs(&self, frame: &Frame, place: usize, slot: Slot, fresh: bool) -> Vec<String> {
-        let mut search = Search {
-            frame,
-            progress: self,
-            fresh,
-            seen: BTreeSet::new(),
-            open: Vec::new(),
-            first: None,
-        };
+        let mut search = Search::new(frame, self, fresh);
         search.look_above(place, slot);
         search.open
     }
@@ -253,14 +247,7 @@ impl Progress {
         let mut found = None;
         // Each turn goes one step up a graph without cycles, so it ends.
         for _ in 0..frame.procedure.steps.len() {
-            let mut search = Search {
-                frame,
-                progress: self,
-                fresh,
-                seen: BTreeSet::new(),
-                open: Vec::new(),
-                first: None,
-            };
+            let mut search = Search::new(frame, self, fresh);
             search.look_above(at.0, at.1);
             match search.first {
                 Some(next) => {
@@ -402,109 +389,4 @@ pub(super) const fn belongs_to_proof(act: Act) -> bool {
             | Act::CoverLive
             | Act::ReleaseWork
     )
-}
-
-/// Looks at everything that a step rests on, once each.
-struct Search<'a> {
-    frame: &'a Frame,
-    progress: &'a Progress,
-    fresh: bool,
-    seen: BTreeSet<(usize, Slot)>,
-    open: Vec<String>,
-    /// The first step found that has not passed.
-    first: Option<(usize, Slot)>,
-}
-
-impl Search<'_> {
-    fn look_above(&mut self, place: usize, slot: Slot) {
-        let Some(step) = self.frame.step_at(place) else {
-            return;
-        };
-        for need in &step.needs {
-            match need {
-                Need::IfPlanned(id)
-                    if self
-                        .frame
-                        .place(id)
-                        .is_some_and(|place| !self.progress.is_called_for(self.frame, place)) => {}
-                Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
-                Need::EveryModule(id) => {
-                    for module in 0..self.frame.modules.len() {
-                        if self.progress.left_behind(module).is_none() {
-                            self.require(id, Some(module));
-                        }
-                    }
-                }
-                Need::AnyOf(ids) => {
-                    let passed = ids.iter().find(|id| self.has_passed(id, slot));
-                    match passed {
-                        Some(id) => self.require(id, slot),
-                        None => {
-                            let meant = ids.iter().filter_map(|id| self.target(id, slot)).find(
-                                |(place, slot)| {
-                                    self.frame
-                                        .step_at(*place)
-                                        .is_some_and(|step| self.progress.is_for(step, *slot))
-                                },
-                            );
-                            self.first = self.first.or(meant);
-                            self.say_open(&ids.join(" or "), slot);
-                        }
-                    }
-                }
-            }
-        }
-    }
-
-    fn target(&self, id: &str, slot: Slot) -> Option<(usize, Slot)> {
-        let place = self.frame.place(id)?;
-        match self.frame.step_at(place)?.per {
-            Per::Job => Some((place, None)),
-            Per::Module => Some((place, slot)),
-        }
-    }
-
-    fn has_passed(&self, id: &str, slot: Slot) -> bool {
-        self.target(id, slot)
-            .is_some_and(|(place, slot)| self.is_good(self.progress.standing(place, slot)))
-    }
-
-    fn is_good(&self, standing: &Standing) -> bool {
-        match standing {
-            Standing::Passed(_) => true,
-            Standing::Stale { .. } => !self.fresh,
-            _ => false,
-        }
-    }
-
-    fn require(&mut self, id: &str, slot: Slot) {
-        let Some((place, slot)) = self.target(id, slot) else {
-            self.say_open(id, slot);
-            return;
-        };
-        if !self.seen.insert((place, slot)) {
-            return;
-        }
-        if self.is_good(self.progress.standing(place, slot)) {
-            self.look_above(place, slot);
-        } else {
-            self.first = self.first.or(Some((place, slot)));
-            self.say_open(id, slot);
-        }
-    }
-
-    fn say_open(&mut self, id: &str, slot: Slot) {
-        let module = slot.and_then(|number| self.frame.modules.get(number));
-        let is_module_step = self
-            .frame
-            .step(id.split(' ').next().unwrap_or(id))
-            .is_some_and(|s| s.per == Per::Module);
-        let text = match module {
-            Some(module) if is_module_step => format!("{id} of {}", module.id),
-            _ => id.to_owned(),
-        };
-        if !self.open.contains(&text) {
-            self.open.push(text);
-        }
-    }
 }

@@ -332,7 +332,8 @@ fn g4_the_release_runs_out() {
 fn g5_no_lead_is_parted_on_load() {
     let mut job = before("A02");
     let loaded = entry("A02");
-    let rows = r#"[{"pole":"positive","current_a":1.4,"gap_voltage_v":0.05,"pack_side_voltage_v":52.3,"far_side_voltage_v":1.2,"opened_at":"AT","covered_at":"AT"}]"#;
+    let rows = r#"[{"pole":"positive","current_a":1.4,"gap_voltage_v":0.05,"pack_side_voltage_v":52.3,"far_side_voltage_v":1.2,"opened_at":"AT","covered_at":"AT"},
+            {"pole":"negative","current_a":0.0,"gap_voltage_v":0.02,"far_side_voltage_v":0.1,"opened_at":"AT","covered_at":"AT"}]"#;
     let rows = rows.replace("AT", &loaded.at.to_string());
     let reason = not_passed(&mut job, with(loaded, "poles", &rows));
     assert!(
@@ -371,7 +372,8 @@ fn g6_one_pole_is_bare_at_a_time() {
 fn g7_the_voltage_across_the_gap_is_measured_first() {
     let mut job = before("A02");
     let rows = format!(
-        r#"[{{"pole":"positive","current_a":0.0,"far_side_voltage_v":0.2,"opened_at":"{0}","covered_at":"{0}"}}]"#,
+        r#"[{{"pole":"positive","current_a":0.0,"far_side_voltage_v":0.2,"opened_at":"{0}","covered_at":"{0}"}},
+            {{"pole":"negative","current_a":0.0,"gap_voltage_v":0.0,"far_side_voltage_v":0.2,"opened_at":"{0}","covered_at":"{0}"}}]"#,
         entry("A02").at
     );
     let reason = not_passed(&mut job, with(entry("A02"), "poles", &rows));
@@ -874,15 +876,10 @@ fn lock_and_tag_and_their_narrow_exceptions() {
     for (extra, passes) in [("", false), (r#","extra_measure":"link drawn""#, true)] {
         let mut job = before_with(
             "C17",
-            &[
-                ("\"consumer unit\",", "\"consumer unit\","),
-                (
-                    "feeder in the consumer unit\",\n        \"lockable\": true",
-                    "feeder in the consumer unit\",\n        \"lockable\": false",
-                ),
-            ]
-            .get(1..)
-            .unwrap(),
+            &[(
+                "feeder in the consumer unit\",\n        \"lockable\": true",
+                "feeder in the consumer unit\",\n        \"lockable\": false",
+            )],
             |_| {},
         );
         let rows = all(&row("Q1", &format!(r#","tag_number":"T-1"{extra}"#)));
@@ -1211,4 +1208,76 @@ fn one_person_lifts_23_kg_and_no_more() {
         let (outcome, reasons) = take(&mut job, lift);
         assert_eq!(outcome == Outcome::Passed, alone, "{kg}: {reasons:?}");
     }
+}
+
+#[test]
+fn both_poles_are_covered_and_one_is_not_enough() {
+    let mut job = before("M07");
+    let one = format!(
+        r#"[{{"pole":"positive","cover":"cap","covered_at":"{}"}}]"#,
+        entry("M07").at
+    );
+    let reason = not_passed(&mut job, with(entry("M07"), "poles", &one));
+    assert!(
+        reason.contains("limit: both poles, one after the other"),
+        "{reason}"
+    );
+}
+
+#[test]
+fn a_group_that_nobody_could_measure_is_not_split() {
+    let series = [("\"max_voltage_v\": 58.4", "\"max_voltage_v\": 292.0")];
+    let mut job = before_with("A05", &series, |entry| {
+        if entry.step.as_deref() == Some("C25") {
+            *entry = with(entry.clone(), "live_work_release", "\"LW-7\"");
+        }
+        in_pairs(entry);
+    });
+    let groups = r#"[{"group":"upper","voltage_v":52.3},{"group":"lower","voltage_v":null}]"#;
+    take(&mut job, with(entry("A05"), "groups", groups));
+    let touch = now(&job, &entry("M01"), 60);
+    let (outcome, reasons) = take(&mut job, touch);
+    assert_eq!(outcome, Outcome::Refused);
+    assert!(
+        reasons
+            .iter()
+            .any(|reason| reason.contains("largest joined group 292 V dc")),
+        "{reasons:?}"
+    );
+}
+
+#[test]
+fn a_source_found_late_is_isolated_and_locked_before_anything_goes_on() {
+    let plan = [(
+        "\"isolating_devices\": [",
+        "\"isolating_devices\": [{\"id\": \"QG\", \"description\": \"generator inlet\", \"lockable\": true},",
+    )];
+    let mut job = before_with("A02", &plan, |_| {});
+    let Some(Value::List(mut sources)) = entry("C09").evidence.answer("sources").cloned() else {
+        panic!()
+    };
+    sources.retain(|row| !row.to_string().contains("kind=generator"));
+    let mut late = now(&job, &entry("C09"), 60);
+    sources.push(Value::Row(evidence(
+        r#"{"kind":"generator","present":true,"device":"QG"}"#,
+    )));
+    late.evidence.put("sources", Value::List(sources));
+    let taken = job.take(late);
+    assert_eq!(taken.judgement.outcome, Outcome::Passed, "{taken:?}");
+    assert!(
+        taken
+            .judgement
+            .notes
+            .iter()
+            .any(|note| note.contains("QG is not locked")),
+        "{taken:?}"
+    );
+    assert!(refused(&mut job, entry("A02")).contains("C17 comes next"));
+}
+
+#[test]
+fn a_list_that_is_asked_for_is_not_empty() {
+    let mut job = before("C12");
+    let reason = not_passed(&mut job, with(entry("C12"), "restart_blocked_by", "[]"));
+    assert!(reason.contains("limit: a list of texts"), "{reason}");
 }

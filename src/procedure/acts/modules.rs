@@ -70,6 +70,7 @@ impl<'a> Rules<'a> {
             .and_then(|word| serde_json::from_value::<Soundness>(word.into()).ok());
         let Some(judged) = judged else { return };
         let mut codes = self.progress.findings(Some(module));
+        codes.extend(self.progress.findings(None));
         let reasons = self.evidence().texts("reasons");
         codes.extend(
             reasons
@@ -268,6 +269,66 @@ impl<'a> Rules<'a> {
                             .way_out("stop: something was touched before it was released; tell the person in charge"),
                     );
                 }
+            }
+        }
+    }
+
+    /// M07: both poles, each with its cover. A dc link is parted at both poles.
+    pub(super) fn both_poles(&mut self) {
+        let asks_gap = self.step.spec("poles").is_some_and(|spec| {
+            spec.columns
+                .iter()
+                .any(|column| column.name == "gap_voltage_v")
+        });
+        let dc_link = self.step.does_act(Act::Disconnect) && asks_gap;
+        if !(self.step.does_act(Act::CoverPoles) || dc_link) {
+            return;
+        }
+        let poles: std::collections::BTreeSet<&str> = self
+            .evidence()
+            .rows("poles")
+            .into_iter()
+            .filter_map(|row| row.text("pole"))
+            .collect();
+        if poles.len() < 2 {
+            self.fail(
+                Reason::new(
+                    self.what("poles"),
+                    poles.into_iter().collect::<Vec<_>>().join(", "),
+                )
+                .limit("both poles, one after the other")
+                .clause("rule G6 of the procedure; temporary covers, HSE leaflet INDG139 (read)")
+                .way_out("go on with the other pole and write both down"),
+            );
+        }
+    }
+
+    /// X16: looks at once, and after each of the two times of the settings.
+    pub(super) fn watch_after_the_move(&mut self) {
+        if self.step.spec("watch").is_none() {
+            return;
+        }
+        let minutes: Vec<i64> = self
+            .evidence()
+            .rows("watch")
+            .into_iter()
+            .filter_map(|row| row.number("minutes").and_then(Decimal::as_whole))
+            .collect();
+        for name in ["watch_first_min", "watch_second_min", "watch_third_min"] {
+            let due = self.frame.whole_setting(name);
+            // A look may be late, but each of the three must be there.
+            let next = if name == "watch_first_min" {
+                minutes.first().copied()
+            } else {
+                minutes.iter().copied().find(|at| *at >= due)
+            };
+            if next.is_none() {
+                self.fail(
+                    Reason::new(self.what("watch"), format!("no look at {due} min or later"))
+                        .limit("a look at once and after each time of the settings")
+                        .clause("rule X16 of the procedure (project default, not law)")
+                        .way_out("go on watching, then write the looks down"),
+                );
             }
         }
     }

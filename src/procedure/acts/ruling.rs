@@ -65,6 +65,8 @@ pub(in crate::procedure) fn rule(
     rules.one_pole_at_a_time();
     rules.poles_to_case();
     rules.terminal_voltage();
+    rules.both_poles();
+    rules.watch_after_the_move();
     if step.is_touching() {
         rules.nothing_before_the_release();
     }
