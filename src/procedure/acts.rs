@@ -784,7 +784,7 @@ impl<'a> Rules<'a> {
             reasons
                 .iter()
                 .flat_map(|text| text.split([',', ' ']))
-                .filter(|c| !c.is_empty()),
+                .filter(|c| !c.is_empty() && !c.eq_ignore_ascii_case("none")),
         );
         let least = inspection::soundness_of(&codes);
         let officer = gate::is_officer(self.frame, &self.entry.by, self.entry.at);
