@@ -33,3 +33,6 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+
+// Every sample job gives what its folder says.
+mod samples;
