@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::frame::{Frame, Slot};
 use super::gate;
 use super::progress::Progress;
+use super::watch;
 use super::{Act, Entry, Evidence, People, Step};
 use crate::battery::{Soundness, SourceKind, Supply};
 use crate::citation::Reason;
@@ -70,7 +71,11 @@ pub(super) fn rule(
     }
     rules.one_pole_at_a_time();
     rules.poles_to_case();
-    rules.ruling
+    let mut ruling = rules.ruling;
+    ruling
+        .fails
+        .extend(watch::too_short(frame, progress, slot, entry));
+    ruling
 }
 
 struct Rules<'a> {
@@ -601,7 +606,7 @@ impl<'a> Rules<'a> {
                         .way_out(if live {
                             "it is live: keep off, look for the source again (C09)"
                         } else {
-                            "wait again (C19), prove the tester, test again; never put it down to ghost voltage"
+                            "begin again at C18: try-start, wait longer (C19), prove the tester, test; never put it down to ghost voltage"
                         }),
                 );
             }

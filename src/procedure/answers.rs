@@ -42,7 +42,12 @@ pub(super) fn look(
         at,
         answers: Answers::default(),
     };
-    look.all(&step.evidence, evidence, &step.id);
+    let module = slot.and_then(|number| frame.modules.get(number));
+    let place = match module {
+        Some(module) => format!("{} of {}", step.id, module.id),
+        None => step.id.clone(),
+    };
+    look.all(&step.evidence, evidence, &place);
     look.answers
 }
 

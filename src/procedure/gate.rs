@@ -132,12 +132,12 @@ fn order(
             _ => None,
         }
     });
-    let (nearest, rest) = (open.last().unwrap_or(first), open.len());
-    let target = why.as_ref().map_or(nearest, |_| first);
+    let rest = open.len();
+    let target = first;
     let target_step = frame.step(target.split(' ').next().unwrap_or(target));
     reasons.push(
         Reason::new(
-            format!("{} {}", step.id, step.does),
+            format!("{} {}", step.id, step.does.trim_end_matches('.')),
             match (&why, rest) {
                 (Some(why), _) => format!("{first} is {why}"),
                 (None, 1) => format!("{first} has not passed"),
@@ -231,7 +231,7 @@ fn bands(frame: &Frame, progress: &Progress, step: &Step, reasons: &mut Vec<Reas
     if group > limit && on_modules {
         reasons.push(
             Reason::new(
-                format!("{} {}", step.id, step.does),
+                format!("{} {}", step.id, step.does.trim_end_matches('.')),
                 format!("largest joined group {group} V dc"),
             )
             .limit(format!(
@@ -244,12 +244,14 @@ fn bands(frame: &Frame, progress: &Progress, step: &Step, reasons: &mut Vec<Reas
     let live_links = [Act::Split, Act::Disconnect]
         .into_iter()
         .any(|act| step.does_act(act));
-    let named = progress
+    // Without any release the order of the steps says so already.
+    let unnamed = progress
         .passed_doing(frame, Act::ReleaseWork, None)
-        .any(|release| release.evidence.text("live_work_release").is_some());
-    if live_links && group > frame.setting("live_link_v") && !named {
+        .last()
+        .is_some_and(|release| release.evidence.text("live_work_release").is_none());
+    if live_links && group > frame.setting("live_link_v") && unnamed {
         reasons.push(
-            Reason::new(format!("{} {}", step.id, step.does), format!("largest joined group {group} V dc"))
+            Reason::new(format!("{} {}", step.id, step.does.trim_end_matches('.')), format!("largest joined group {group} V dc"))
                 .limit(format!("above {} V dc each live link is named in a live-work release", frame.setting("live_link_v")))
                 .clause("live-work screening at batteries, 120 V dc (trade article of 2018/2020, second-hand)")
                 .way_out("the person in charge releases again with the number of the live-work release"),

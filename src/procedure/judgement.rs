@@ -71,9 +71,16 @@ pub fn open_steps(frame: &Frame, progress: &Progress) -> Vec<(usize, Slot)> {
         .steps
         .first()
         .is_some_and(|s| s.branch == Branch::RedFlag);
+    let locks_are_off = frame
+        .steps_doing(Act::RemoveLocks)
+        .any(|(place, _)| matches!(progress.standing(place, None), Standing::Passed(_)));
     for (place, step) in frame.procedure.steps.iter().enumerate() {
         if frame.is_left_out(place) || (step.branch == Branch::RedFlag && !red_flag && !starts_red)
         {
+            continue;
+        }
+        if locks_are_off && step.acts.iter().any(|act| belongs_to_proof(*act)) {
+            // What was proved is over with the locks; nobody is asked to prove it again.
             continue;
         }
         for slot in frame.slots(step) {

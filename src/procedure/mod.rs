@@ -18,6 +18,7 @@ mod progress;
 mod proof;
 mod settings;
 mod step;
+mod watch;
 
 pub use acts::{RequiredWait, required_wait_s};
 pub use crew::{Competence, Person};

@@ -208,7 +208,8 @@ impl Progress {
 
     /// Needs of a step that have not passed, as text such as `C20` or `M12 of m3`; `fresh` also
     /// counts what went stale. Every step that a need rests on is looked at too, so evidence
-    /// taken back far up the way closes everything below it.
+    /// taken back far up the way closes everything below it. In the order in which they are to be
+    /// done: nothing that is open stands before the first.
     #[must_use]
     pub fn open_needs(&self, frame: &Frame, place: usize, slot: Slot, fresh: bool) -> Vec<String> {
         let mut search = Search {
@@ -346,13 +347,7 @@ impl Search<'_> {
                         }
                     }
                 }
-                Need::AnyOf(ids) => {
-                    let passed = ids.iter().find(|id| self.has_passed(id, slot));
-                    match passed {
-                        Some(id) => self.require(id, slot),
-                        None => self.say_open(&ids.join(" or "), slot),
-                    }
-                }
+                Need::AnyOf(ids) => self.require_one(ids, slot),
             }
         }
     }
@@ -386,10 +381,36 @@ impl Search<'_> {
         if !self.seen.insert((place, slot)) {
             return;
         }
-        if self.is_good(self.progress.standing(place, slot)) {
-            self.look_above(place, slot);
-        } else {
+        self.look_above(place, slot);
+        if !self.is_good(self.progress.standing(place, slot)) {
             self.say_open(id, slot);
+        }
+    }
+
+    /// One of several ways has passed; where none has, what is open on the way that the module's
+    /// soundness takes, or on none of them as long as nobody judged it.
+    fn require_one(&mut self, ids: &[String], slot: Slot) {
+        if let Some(id) = ids.iter().find(|id| self.has_passed(id, slot)) {
+            return self.require(id, slot);
+        }
+        let ways: Vec<&String> = ids
+            .iter()
+            .filter(|id| {
+                self.frame
+                    .step(id)
+                    .is_none_or(|step| self.progress.is_for(step, slot))
+            })
+            .collect();
+        match ways.as_slice() {
+            [only] => self.require(only, slot),
+            _ => {
+                for step in self.frame.procedure.steps.iter() {
+                    if step.does_act(Act::Judge) && step.per == Per::Module && slot.is_some() {
+                        self.require(&step.id, slot);
+                    }
+                }
+                self.say_open(&ids.join(" or "), slot);
+            }
         }
     }
 
