@@ -23,7 +23,7 @@ fn samples() -> Vec<PathBuf> {
         .filter(|path| path.is_dir())
         .collect();
     found.sort();
-    assert!(!found.is_empty(), "sample jobs are missing: {found:?}");
+    assert!(found.len() >= 4, "sample jobs are missing: {found:?}");
     found
 }
 
@@ -213,7 +213,23 @@ fn papers_of_a_sample_account_for_every_module() {
         assert_eq!(numbers[0] as usize, modules, "{count}");
         assert_eq!(numbers[0], numbers[1] + numbers[2], "{count}");
     }
-    assert!(with_papers > 0);
+    assert!(with_papers >= 3);
+}
+
+#[test]
+fn a_line_of_a_summary_fits_a_terminal() {
+    for sample in samples() {
+        let (_within, given) = play(&sample);
+        for name in ["summary.txt", "show.txt"] {
+            for line in String::from_utf8_lossy(&given[name]).lines() {
+                assert!(
+                    line.chars().count() <= packdown::papers::summary::WIDTH,
+                    "{name} of {}: {line}",
+                    sample.display()
+                );
+            }
+        }
+    }
 }
 
 /// The firms, people and places are of our own invention, and the papers say so.
