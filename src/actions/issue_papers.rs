@@ -7,6 +7,7 @@ use super::ActionError;
 use super::folder::{JobFolder, replace};
 use super::keys::{is_demo_origin, signing_key};
 use super::read_record::read_text;
+use crate::battery::Soundness;
 use crate::citation::Reason;
 use crate::job::{Contents, Job, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
@@ -19,7 +20,7 @@ use crate::papers::manifest::{
 };
 use crate::papers::sheets::{self, SheetRow};
 use crate::procedure::{Act, Entry, Kind, Outcome};
-use crate::transport::{self, Answer, Decision, PackageAnswer};
+use crate::transport::{self, Answer, Decision, PackageAnswer, RequirementDue};
 use crate::units::{Decimal, Grams, MilliPercent};
 
 /// Printed across papers that are not issued.
@@ -412,12 +413,11 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         }
     };
     for verdict in verdicts {
-        let module = job
-            .frame()
-            .modules
-            .get(verdict.module)
-            .map_or("", |m| m.id.as_str());
+        let module = job.identity(verdict.module).0;
         let decision = &verdict.decision;
+        for requirement in beyond_sound(job, verdict) {
+            push(format!("{module}: {}", requirement.says));
+        }
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
             for reason in &decision.reasons {
@@ -439,6 +439,31 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         }
     }
     points
+}
+
+/// What is required of a module only because it is not sound: beyond what the same module would
+/// need if it were.
+fn beyond_sound<'a>(job: &Job, verdict: &'a Verdict) -> Vec<&'a RequirementDue> {
+    if job.soundness(verdict.module) == Soundness::Sound {
+        return Vec::new();
+    }
+    let Some(leg) = job.plan().route.get(verdict.leg) else {
+        return Vec::new();
+    };
+    let mut facts = job.facts(verdict.module, leg);
+    facts.item.soundness = Some(Soundness::Sound);
+    let sound = transport::decide(&facts);
+    verdict
+        .decision
+        .requirements
+        .iter()
+        .filter(|one| {
+            !sound
+                .requirements
+                .iter()
+                .any(|other| other.rule == one.rule)
+        })
+        .collect()
 }
 
 /// Rules that nobody has checked against the text, with their sentence.
