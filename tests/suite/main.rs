@@ -56,3 +56,5 @@ mod lawful;
 mod gate_oracle;
 // The gate, rule by rule.
 mod gate_rules;
+// The damaged pack and the rack, changed where the gate must say no.
+mod damaged_and_rack;
