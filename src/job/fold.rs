@@ -143,7 +143,7 @@ impl Job {
                 }
                 reasons.push(
                     Reason::new(
-                        format!("{} {}", step.id, step.does),
+                        format!("{} {}", step.id, step.does.trim_end_matches('.')),
                         if open.is_empty() {
                             "not done".into()
                         } else {

@@ -17,9 +17,9 @@ mod procedure_files;
 // The order of the shipped procedures against published rules, one test a rule.
 mod procedure_rules;
 // The procedures that come with the program read, pass the proof and say what they must.
-/// What the papers look like, and that other programs read them as meant.
-mod papers;
 mod procedure_shipped;
+// What the papers look like, and that other programs read them as meant.
+mod papers;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.
@@ -58,3 +58,5 @@ mod gate_oracle;
 mod gate_rules;
 // The damaged pack and the rack, changed where the gate must say no.
 mod damaged_and_rack;
+// Every sample job gives what its folder says.
+mod samples;

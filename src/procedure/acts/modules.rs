@@ -76,7 +76,7 @@ impl<'a> Rules<'a> {
             reasons
                 .iter()
                 .flat_map(|text| text.split([',', ' ']))
-                .filter(|c| !c.is_empty()),
+                .filter(|c| !c.is_empty() && !c.eq_ignore_ascii_case("none")),
         );
         let mut least = inspection::soundness_of(&codes);
         let apart = self.stands_apart(module);
@@ -300,36 +300,6 @@ impl<'a> Rules<'a> {
                 .clause("rule G6 of the procedure; temporary covers, HSE leaflet INDG139 (read)")
                 .way_out("go on with the other pole and write both down"),
             );
-        }
-    }
-
-    /// X16: looks at once, and after each of the two times of the settings.
-    pub(super) fn watch_after_the_move(&mut self) {
-        if self.step.spec("watch").is_none() {
-            return;
-        }
-        let minutes: Vec<i64> = self
-            .evidence()
-            .rows("watch")
-            .into_iter()
-            .filter_map(|row| row.number("minutes").and_then(Decimal::as_whole))
-            .collect();
-        for name in ["watch_first_min", "watch_second_min", "watch_third_min"] {
-            let due = self.frame.whole_setting(name);
-            // A look may be late, but each of the three must be there.
-            let next = if name == "watch_first_min" {
-                minutes.first().copied()
-            } else {
-                minutes.iter().copied().find(|at| *at >= due)
-            };
-            if next.is_none() {
-                self.fail(
-                    Reason::new(self.what("watch"), format!("no look at {due} min or later"))
-                        .limit("a look at once and after each time of the settings")
-                        .clause("rule X16 of the procedure (project default, not law)")
-                        .way_out("go on watching, then write the looks down"),
-                );
-            }
         }
     }
 

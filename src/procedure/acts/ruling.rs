@@ -1,6 +1,7 @@
 //! Looks at one entry against the frame and the progress, act by act, and says why it does not
 //! pass.
 
+use super::watch;
 use crate::citation::Reason;
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::progress::Progress;
@@ -66,11 +67,14 @@ pub(in crate::procedure) fn rule(
     rules.poles_to_case();
     rules.terminal_voltage();
     rules.both_poles();
-    rules.watch_after_the_move();
     if step.is_touching() {
         rules.nothing_before_the_release();
     }
-    rules.ruling
+    let mut ruling = rules.ruling;
+    ruling
+        .fails
+        .extend(watch::too_short(frame, progress, slot, entry));
+    ruling
 }
 
 pub(super) struct Rules<'a> {
