@@ -172,7 +172,7 @@ fn phases() {
                 time: taken.entry.at,
                 actor: taken.entry.by.clone(),
                 kind: "step".into(),
-                body: EntryBody::of(taken).to_value().unwrap(),
+                body: EntryBody::value_of(taken).unwrap(),
                 refs: Vec::new(),
                 photos: Vec::new(),
             })

@@ -1,6 +1,7 @@
 //! Where the job stands: which steps passed, which went stale, and why.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::frame::{Frame, Slot};
 use super::needs::Search;
@@ -63,7 +64,7 @@ pub struct Stop {
 /// Where the job stands after some entries. The first entry of the record has number 1.
 #[derive(Debug, Clone, Default)]
 pub struct Progress {
-    entries: Vec<Entry>,
+    entries: Vec<Arc<Entry>>,
     standings: BTreeMap<(usize, Slot), Standing>,
     pub(super) stop: Option<Stop>,
     pub(super) last_at: Option<Moment>,
@@ -91,7 +92,7 @@ impl Progress {
     /// The entry of that number; the first is 1.
     #[must_use]
     pub fn entry(&self, number: usize) -> Option<&Entry> {
-        self.entries.get(number.checked_sub(1)?)
+        self.entries.get(number.checked_sub(1)?).map(Arc::as_ref)
     }
 
     /// The stop in force.
@@ -265,7 +266,7 @@ impl Progress {
     }
 
     /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
-    pub(super) fn push(&mut self, entry: Entry, refused: bool) {
+    pub(super) fn push(&mut self, entry: Arc<Entry>, refused: bool) {
         if !refused {
             self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
         }
@@ -283,7 +284,7 @@ impl Progress {
 
     pub(super) fn amend(&mut self, number: usize, evidence: Evidence) {
         if let Some(entry) = number.checked_sub(1).and_then(|n| self.entries.get_mut(n)) {
-            entry.evidence = evidence;
+            Arc::make_mut(entry).evidence = evidence;
         }
     }
 
