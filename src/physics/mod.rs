@@ -1,15 +1,28 @@
 //! Pure sums. The only place with floats; every function gives the same bits on every machine.
 
+mod capacitor_wait;
 mod curves;
+mod discharge;
 mod domain;
+mod energy;
 mod lift;
+mod niosh;
+mod niosh_tasks;
 mod rested_reading;
 mod state_of_charge;
 mod wait;
 
+pub use capacitor_wait::{StoredLimit, WaitAnswer, WaitInput, capacitor_wait};
 pub use curves::{CellKind, Curve, published, published_named};
+pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discharge};
 pub use domain::DomainError;
+pub use energy::{EnergyAnswer, EnergyInput, energy};
 pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
+pub use niosh::{
+    Coupling, Duration, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, duration_class,
+    frequency_multiplier, lift,
+};
+pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
 pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,
     StableReadings,

@@ -4,7 +4,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::curves::CellKind;
+use super::curves::{CellKind, Curve};
+use super::domain::DomainError;
 
 /// Error of a voltmeter: ±(per cent of reading + digits of the last place).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -99,6 +100,21 @@ pub enum MakerCurve {
     Csv(String),
     /// Rows.
     Points(Vec<CurvePoint>),
+}
+
+impl MakerCurve {
+    /// The table, checked.
+    ///
+    /// # Errors
+    /// As [`Curve::new`].
+    pub fn read(&self) -> Result<Curve, DomainError> {
+        match self {
+            Self::Csv(text) => Curve::from_csv("maker", text),
+            Self::Points(points) => {
+                Curve::new("maker", points.iter().map(|p| (p.soc, p.ocv_v)).collect())
+            }
+        }
+    }
 }
 
 /// What was read on a module.

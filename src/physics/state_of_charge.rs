@@ -363,14 +363,7 @@ fn from_voltage(
     limit: f64,
     reasons: &mut Vec<String>,
 ) -> Result<Option<FromVoltage>, DomainError> {
-    let own = match &reading.curve {
-        None => None,
-        Some(MakerCurve::Csv(text)) => Some(Curve::from_csv("maker", text)?),
-        Some(MakerCurve::Points(points)) => Some(Curve::new(
-            "maker",
-            points.iter().map(|p| (p.soc, p.ocv_v)).collect(),
-        )?),
-    };
+    let own = reading.curve.as_ref().map(MakerCurve::read).transpose()?;
     let cells = cells(reading, reasons)?;
     let (rested, may_prove) = rest(reading, reasons)?;
     let mut speaks = rested;

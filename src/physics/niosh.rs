@@ -1,0 +1,512 @@
+//! The revised lifting equation in both unit systems, one lift or several, and for a team.
+//!
+//! RWL = LC·HM·VM·DM·AM·FM·CM, LI = load / RWL (NIOSH 94-110 revised 9/2021, read in a restatement
+//! with page numbers; Tables 5 and 7 in a transcription). The two systems are not exact conversions
+//! of each other: choose one. A team lifts by the strictest published rule, HSE L23 paragraph 120:
+//! two thirds of the sum for two, half for three. LI above 1 raises the risk; an LI is never
+//! "safe". Out of its scope the answer is "not applicable" and shows no figure.
+
+use std::sync::LazyLock;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+use crate::table;
+
+/// Which set of constants.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Units {
+    /// Kilograms and centimetres.
+    #[default]
+    Metric,
+    /// Pounds and inches.
+    Us,
+}
+
+/// Quality of the grip; the worse where in doubt. Insulating gloves are never better than fair.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Coupling {
+    /// Good.
+    Good,
+    /// Fair.
+    Fair,
+    /// Poor.
+    Poor,
+}
+
+/// Why the equation does not apply (p. 6).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum OutsideScope {
+    /// One hand.
+    OneHand,
+    /// Seated or kneeling.
+    SeatedOrKneeling,
+    /// Cellar, loft or crawl space that does not let the body straighten.
+    RestrictedSpace,
+    /// The load moves in itself.
+    UnstableObject,
+    /// While carrying, pushing or pulling; stairs.
+    Carrying,
+    /// Wheelbarrow or shovel.
+    WheelbarrowOrShovel,
+    /// Faster than about 76 cm/s.
+    Fast,
+    /// Floor friction under 0.4.
+    SlipperyFloor,
+    /// Well outside 19 to 26 °C or 35 to 50 % humidity.
+    Climate,
+}
+
+impl OutsideScope {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::OneHand => "one hand",
+            Self::SeatedOrKneeling => "seated or kneeling",
+            Self::RestrictedSpace => "restricted space",
+            Self::UnstableObject => "unstable object",
+            Self::Carrying => "carrying, pushing, pulling or stairs",
+            Self::WheelbarrowOrShovel => "wheelbarrow or shovel",
+            Self::Fast => "faster than about 76 cm/s",
+            Self::SlipperyFloor => "floor friction under 0.4",
+            Self::Climate => "well outside 19 to 26 °C or 35 to 50 % humidity",
+        }
+    }
+}
+
+/// Where the hands are at one end of a lift. Give centimetres (metric) or inches (us).
+#[derive(Debug, Clone, Copy, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Hands {
+    /// Horizontal distance of the hands from the ankles, cm.
+    #[serde(default)]
+    pub h_cm: Option<f64>,
+    /// Height of the hands, cm.
+    #[serde(default)]
+    pub v_cm: Option<f64>,
+    /// Horizontal distance, inches.
+    #[serde(default)]
+    pub h_in: Option<f64>,
+    /// Height, inches.
+    #[serde(default)]
+    pub v_in: Option<f64>,
+    /// Asymmetry, degrees, 0 to 180.
+    #[serde(default)]
+    pub a_deg: f64,
+}
+
+/// One lift.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LiftInput {
+    /// Which set of constants.
+    #[serde(default)]
+    pub units: Units,
+    /// Load, kilograms (metric).
+    #[serde(default)]
+    pub load_kg: Option<f64>,
+    /// Load, pounds (us).
+    #[serde(default)]
+    pub load_lb: Option<f64>,
+    /// Where it is taken up.
+    pub origin: Hands,
+    /// Where it is put down with control; absent where it is let go.
+    #[serde(default)]
+    pub destination: Option<Hands>,
+    /// Vertical travel where there is no destination, cm.
+    #[serde(default)]
+    pub travel_cm: Option<f64>,
+    /// Vertical travel where there is no destination, inches.
+    #[serde(default)]
+    pub travel_in: Option<f64>,
+    /// Lifts a minute; below 0.2 counts as 0.2.
+    #[serde(default)]
+    pub lifts_per_min: f64,
+    /// Lifts in 15 minutes where the work lasts less than that in 15; over 15 it replaces
+    /// `lifts_per_min` (special adjustment).
+    #[serde(default)]
+    pub lifts_in_15_min: Option<f64>,
+    /// Hours of work with lifting; with `recovery_h` decides the duration class.
+    pub duration_h: f64,
+    /// Hours of light work or rest after it; taken as enough where absent.
+    #[serde(default)]
+    pub recovery_h: Option<f64>,
+    /// Grip.
+    pub coupling: Coupling,
+    /// People lifting together, 1 to 4.
+    #[serde(default = "one")]
+    pub team: u32,
+    /// What puts the lift outside the equation.
+    #[serde(default)]
+    pub outside_scope: Vec<OutsideScope>,
+    /// Round as the manual's worksheets do: multipliers to 0.01, weights and indices to 0.1.
+    #[serde(default)]
+    pub worksheet: bool,
+}
+
+const fn one() -> u32 {
+    1
+}
+
+/// One end of a lift.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LiftEnd {
+    /// Horizontal multiplier.
+    pub hm: f64,
+    /// Vertical multiplier.
+    pub vm: f64,
+    /// Distance multiplier.
+    pub dm: f64,
+    /// Asymmetry multiplier.
+    pub am: f64,
+    /// Frequency multiplier.
+    pub fm: f64,
+    /// Coupling multiplier.
+    pub cm: f64,
+    /// Recommended weight limit of one person, kilograms.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rwl_kg: Option<f64>,
+    /// Recommended weight limit of one person, pounds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rwl_lb: Option<f64>,
+    /// Lifting index of one person; absent where the limit is 0.
+    pub li: Option<f64>,
+}
+
+/// The lift.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LiftAnswer {
+    /// Whether the equation applies.
+    pub applicable: bool,
+    /// Where it is taken up.
+    pub origin: Option<LiftEnd>,
+    /// Where it is put down.
+    pub destination: Option<LiftEnd>,
+    /// Index of the worse end, for the team; absent where nothing may be lifted there.
+    pub lifting_index: Option<f64>,
+    /// What it means, and why it does not apply.
+    pub reasons: Vec<String>,
+}
+
+/// How long the work with lifting lasts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Duration {
+    /// Up to 1 h.
+    Short,
+    /// Up to 2 h.
+    Moderate,
+    /// Up to 8 h.
+    Long,
+}
+
+/// Class of a day of (work, recovery after it) in minutes; the last needs no recovery. Where the
+/// recovery is too short, work times add and the pause does not count (pp. 13 to 15).
+#[must_use]
+pub fn duration_class(periods: &[(f64, f64)]) -> Duration {
+    let mut class = Duration::Short;
+    let mut added = 0.0;
+    for (n, (work, recovery)) in periods.iter().enumerate() {
+        added += work;
+        let last = n + 1 == periods.len();
+        let rested = if added <= 60.0 {
+            last || *recovery >= added
+        } else {
+            last || *recovery >= 0.3 * added
+        };
+        let here = if added <= 60.0 {
+            Duration::Short
+        } else if added <= 120.0 {
+            Duration::Moderate
+        } else {
+            Duration::Long
+        };
+        class = class.max(here);
+        if rested && here != Duration::Long {
+            added = 0.0;
+        }
+    }
+    class
+}
+
+fn class_of(hours: f64, recovery: Option<f64>) -> Duration {
+    let enough = |share: f64| recovery.is_none_or(|rest| rest >= share * hours);
+    if hours <= 1.0 && enough(1.0) {
+        Duration::Short
+    } else if hours <= 2.0 && enough(0.3) {
+        Duration::Moderate
+    } else {
+        Duration::Long
+    }
+}
+
+#[derive(Deserialize)]
+struct FrequencyRow {
+    lifts_per_min: String,
+    le1h_v_lt_30in: f64,
+    le1h_v_ge_30in: f64,
+    le2h_v_lt_30in: f64,
+    le2h_v_ge_30in: f64,
+    le8h_v_lt_30in: f64,
+    le8h_v_ge_30in: f64,
+}
+
+static FREQUENCY: LazyLock<Vec<(f64, FrequencyRow)>> = LazyLock::new(|| {
+    table::rows(
+        "niosh_table5_fm",
+        include_str!("../reference/niosh_table5_fm.csv"),
+    )
+    .unwrap_or_default()
+    .into_iter()
+    .filter_map(|row: FrequencyRow| Some((row.lifts_per_min.parse().ok()?, row)))
+    .collect()
+});
+
+/// Frequency multiplier, Table 5: linear between rows, 0 beside a 0 (chosen here: the manual is
+/// silent) and above 15 a minute.
+#[must_use]
+pub fn frequency_multiplier(lifts_per_min: f64, duration: Duration, low: bool) -> f64 {
+    let of = |row: &FrequencyRow| match (duration, low) {
+        (Duration::Short, true) => row.le1h_v_lt_30in,
+        (Duration::Short, false) => row.le1h_v_ge_30in,
+        (Duration::Moderate, true) => row.le2h_v_lt_30in,
+        (Duration::Moderate, false) => row.le2h_v_ge_30in,
+        (Duration::Long, true) => row.le8h_v_lt_30in,
+        (Duration::Long, false) => row.le8h_v_ge_30in,
+    };
+    let f = lifts_per_min.max(0.2);
+    let after = FREQUENCY.partition_point(|(at, _)| *at <= f);
+    let before = after.checked_sub(1).and_then(|n| FREQUENCY.get(n));
+    match (before, FREQUENCY.get(after)) {
+        (Some((at, row)), _) if f <= *at => of(row),
+        (Some((a, low)), Some((b, high))) => {
+            let (low, high) = (of(low), of(high));
+            if high > 0.0 {
+                low + (high - low) * (f - a) / (b - a)
+            } else {
+                0.0
+            }
+        }
+        _ => 0.0,
+    }
+}
+
+/// Constants of a unit system: load, reach, far reach, height, slope, highest, least travel,
+/// travel, most travel.
+struct Constants {
+    load: f64,
+    reach: f64,
+    farthest: f64,
+    height: f64,
+    slope: f64,
+    highest: f64,
+    travel: f64,
+    most_travel: f64,
+}
+
+impl Units {
+    const fn constants(self) -> Constants {
+        match self {
+            Self::Metric => Constants {
+                load: 23.0,
+                reach: 25.0,
+                farthest: 63.0,
+                height: 75.0,
+                slope: 0.003,
+                highest: 175.0,
+                travel: 4.5,
+                most_travel: 175.0,
+            },
+            Self::Us => Constants {
+                load: 51.0,
+                reach: 10.0,
+                farthest: 25.0,
+                height: 30.0,
+                slope: 0.0075,
+                highest: 70.0,
+                travel: 1.8,
+                most_travel: 70.0,
+            },
+        }
+    }
+
+    /// Height at which the table's column changes, 75 cm or 30 in.
+    pub(super) const fn knuckle_height(self) -> f64 {
+        self.constants().height
+    }
+
+    pub(super) fn pick(
+        self,
+        field: &str,
+        metric: Option<f64>,
+        us: Option<f64>,
+    ) -> Result<f64, DomainError> {
+        let (here, other) = match self {
+            Self::Metric => (metric, us),
+            Self::Us => (us, metric),
+        };
+        match (here, other) {
+            (Some(value), None) => not_below_zero(field, value),
+            _ => Err(DomainError::new(
+                field,
+                if here.is_some() {
+                    "given in both systems"
+                } else {
+                    "absent"
+                },
+                "the one unit of the system that `units` names",
+            )),
+        }
+    }
+}
+
+/// Reach, height and asymmetry of the hands, in the units of the system.
+pub(super) fn places_of(hands: &Hands, units: Units) -> Result<(f64, f64, f64), DomainError> {
+    hands.place(units)
+}
+
+impl Hands {
+    fn place(&self, units: Units) -> Result<(f64, f64, f64), DomainError> {
+        Ok((
+            units.pick("h", self.h_cm, self.h_in)?,
+            units.pick("v", self.v_cm, self.v_in)?,
+            within("a_deg", self.a_deg, 0.0, 180.0)?,
+        ))
+    }
+}
+
+pub(super) fn end(
+    units: Units,
+    (h, v, a): (f64, f64, f64),
+    travel: f64,
+    fm: f64,
+    coupling: Coupling,
+    worksheet: bool,
+) -> (LiftEnd, f64) {
+    let k = units.constants();
+    let two = |value: f64| if worksheet { round(value, 2) } else { value };
+    let hm = if h > k.farthest {
+        0.0
+    } else {
+        k.reach / h.max(k.reach)
+    };
+    let vm = if v > k.highest {
+        0.0
+    } else {
+        1.0 - k.slope * (v - k.height).abs()
+    };
+    let dm = if travel > k.most_travel {
+        0.0
+    } else {
+        // Equal to 1 at the least travel that counts, 25 cm or 10 in.
+        0.82 + k.travel / travel.max(k.reach)
+    };
+    let am = if a > 135.0 { 0.0 } else { 1.0 - 0.0032 * a };
+    let cm = match coupling {
+        Coupling::Good => 1.0,
+        Coupling::Fair if v < k.height => 0.95,
+        Coupling::Fair => 1.0,
+        Coupling::Poor => 0.90,
+    };
+    let (hm, vm, dm, am, fm) = (two(hm), two(vm), two(dm), two(am), two(fm));
+    let limit = k.load * hm * vm * dm * am * fm * cm;
+    let limit = if worksheet { round(limit, 1) } else { limit };
+    let places = if worksheet { 1 } else { 2 };
+    let shown = Some(round(limit, places));
+    let metric = units == Units::Metric;
+    let end = LiftEnd {
+        hm: round(hm, 4),
+        vm: round(vm, 4),
+        dm: round(dm, 4),
+        am: round(am, 4),
+        fm: round(fm, 4),
+        cm,
+        rwl_kg: shown.filter(|_| metric),
+        rwl_lb: shown.filter(|_| !metric),
+        li: None,
+    };
+    (end, limit)
+}
+
+/// Limits and index of one lift.
+///
+/// # Errors
+/// Values outside their ranges; a team of more than four.
+pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
+    let units = input.units;
+    let load = above_zero("load", units.pick("load", input.load_kg, input.load_lb)?)?;
+    let hours = above_zero("duration_h", input.duration_h)?;
+    let mut reasons: Vec<String> = input
+        .outside_scope
+        .iter()
+        .map(|why| format!("not applicable: {}", why.words()))
+        .collect();
+    if hours > 8.0 {
+        reasons.push("not applicable: over 8 h".into());
+    }
+    let team = match input.team {
+        1 => 1.0,
+        2 => 4.0 / 3.0,
+        // A fourth person adds nothing to the published half of the sum for three.
+        3 | 4 => 1.5,
+        other => return Err(DomainError::new("team", other, "1 to 4 people")),
+    };
+    let from = input.origin.place(units)?;
+    let to = input
+        .destination
+        .map(|hands| hands.place(units))
+        .transpose()?;
+    let travel = match to {
+        Some(to) => (to.1 - from.1).abs(),
+        None if input.travel_cm.is_none() && input.travel_in.is_none() => 0.0,
+        None => units.pick("travel", input.travel_cm, input.travel_in)?,
+    };
+    let often = match input.lifts_in_15_min {
+        Some(lifts) => not_below_zero("lifts_in_15_min", lifts)? / 15.0,
+        None => not_below_zero("lifts_per_min", input.lifts_per_min)?,
+    };
+    if !reasons.is_empty() {
+        return Ok(LiftAnswer {
+            applicable: false,
+            origin: None,
+            destination: None,
+            lifting_index: None,
+            reasons,
+        });
+    }
+    let class = class_of(hours, input.recovery_h);
+    let fm = frequency_multiplier(often, class, from.1 < units.constants().height);
+    let places = if input.worksheet { 1 } else { 2 };
+    let one_end = |place| {
+        let (mut one, limit) = end(units, place, travel, fm, input.coupling, input.worksheet);
+        one.li = (limit > 0.0).then(|| round(load / limit, places));
+        (one, limit)
+    };
+    let (origin, mut least) = one_end(from);
+    let destination = to.map(|place| {
+        let (one, limit) = one_end(place);
+        least = least.min(limit);
+        one
+    });
+    let index = (least > 0.0).then(|| load / (team * least));
+    reasons.push(match index {
+        None => "nothing may be lifted there: over the limits of the method".into(),
+        Some(index) if index > 3.0 => {
+            "above 3: nearly all workers are at increased risk; use a lifting aid or split the load"
+                .into()
+        }
+        Some(index) if index > 1.0 => {
+            "above 1: raised risk for part of the workforce; the goal is 1 or less".into()
+        }
+        Some(_) => "1 or less: the goal of the method".into(),
+    });
+    Ok(LiftAnswer {
+        applicable: true,
+        origin: Some(origin),
+        destination,
+        lifting_index: index.map(|index| round(index, places)),
+        reasons,
+    })
+}
