@@ -38,6 +38,8 @@ mod transport_oracle;
 
 // State of charge against worked cases and by properties.
 mod physics_state_of_charge;
+// Energy, discharge, the wait, lifting.
+mod physics_sums;
 
 // The plan of the house, read from the sources.
 mod layering;
