@@ -34,6 +34,24 @@ pub enum ActionError {
         /// The names there are.
         known: Vec<&'static str>,
     },
+    /// There is no such sum.
+    #[error("there is no sum `{name}`; there are {}", known.join(", "))]
+    NoSuchSum {
+        /// The name asked for.
+        name: String,
+        /// The names there are.
+        known: Vec<&'static str>,
+    },
+    /// A sum has no answer to its input.
+    #[error("calc {name}{place}: {why}")]
+    Sum {
+        /// Its name.
+        name: &'static str,
+        /// Which of several inputs, after a space; empty for one.
+        place: String,
+        /// Why, with the domain named.
+        why: String,
+    },
     /// A form of ours that does not go into JSON: a bug.
     #[error("internal form: {0}")]
     Form(#[from] serde_json::Error),

@@ -1,6 +1,7 @@
 //! One file for each thing a person does. The command line calls these; so will pages later.
 
 mod add_entry;
+mod calc;
 mod error;
 mod interview;
 mod issue;
@@ -11,6 +12,7 @@ mod status;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
+pub use calc::{Calculated, SUMS, Sum, find_sum};
 pub use error::ActionError;
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;

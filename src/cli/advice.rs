@@ -50,6 +50,8 @@ fn exit(error: &CommandError) -> Exit {
             ActionError::NoSuchSchema { .. } | ActionError::InTheFuture { .. } => {
                 Exit::WrongCommandLine
             }
+            ActionError::NoSuchSum { .. } => Exit::WrongCommandLine,
+            ActionError::Sum { .. } => Exit::Unreadable,
             ActionError::NotEntitled(_) => Exit::No,
             ActionError::Form(_) => Exit::Bug,
             ActionError::Paper(_) | ActionError::Store(_) => Exit::Unreadable,
@@ -110,6 +112,12 @@ fn advice(error: &CommandError) -> Option<String> {
     if let CommandError::Action(ActionError::InTheFuture { .. }) = error {
         return Some(
             "enter it when it has happened; put the device's clock right if that is wrong".into(),
+        );
+    }
+    if let CommandError::Action(ActionError::Sum { name, why, .. }) = error {
+        return Some(
+            unknown_field(why)
+                .unwrap_or_else(|| format!("compare the input with `packdown schema calc-{name}`")),
         );
     }
     Some(match of_store(error)? {

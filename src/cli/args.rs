@@ -17,13 +17,24 @@ use clap::{Parser, Subcommand, ValueEnum};
     propagate_version = true
 )]
 pub struct Cli {
-    /// How to answer: text for people, plain for screen readers and pipes, json for programs
-    #[arg(long, value_enum, default_value_t = Format::Text, global = true)]
-    pub format: Format,
+    /// How to answer: text for people, plain for screen readers and pipes, json for programs;
+    /// json where `calc` is asked, else text where it is not given
+    #[arg(long, value_enum, global = true)]
+    pub format: Option<Format>,
 
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+}
+
+impl Cli {
+    /// The form asked for, or the command's own.
+    pub(super) fn format(&self) -> Format {
+        self.format.unwrap_or(match self.command {
+            Command::Calc(_) => Format::Json,
+            _ => Format::Text,
+        })
+    }
 }
 
 /// How to answer.
@@ -46,8 +57,8 @@ pub enum Format {
 impl Cli {
     /// Whether the form asked for is one that the command has.
     #[must_use]
-    pub const fn has_its_format(&self) -> bool {
-        match self.format {
+    pub fn has_its_format(&self) -> bool {
+        match self.format() {
             Format::Text | Format::Plain | Format::Json => true,
             Format::Mermaid | Format::Dot => {
                 matches!(self.command, Command::Procedure(ProcedureCommand::Show(_)))
@@ -78,6 +89,12 @@ pub enum Command {
     /// Prove or draw a procedure
     #[command(subcommand)]
     Procedure(ProcedureCommand),
+    /// Do one sum without a job: state of charge, energy, wait, discharge, lifting
+    ///
+    /// Reads one JSON object, an array of them, or one a line, and answers in the same shape.
+    /// Answers JSON unless --format text is given, which adds the formula and its source. Fields:
+    /// `packdown schema calc-NAME`.
+    Calc(CalcArgs),
     /// Print the JSON schema of a file that people write
     Schema(SchemaArgs),
     /// The key of this device
@@ -194,10 +211,19 @@ pub struct ProcedureArgs {
     pub procedure: String,
 }
 
+/// `calc`.
+#[derive(Debug, clap::Args)]
+pub struct CalcArgs {
+    /// Which sum, such as state-of-charge, energy, wait, discharge, lift, lift-tasks
+    pub name: String,
+    /// File of the input; - reads it from standard input
+    pub file: PathBuf,
+}
+
 /// `schema`.
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
-    /// Which: job, record, facts, decision
+    /// Which: job, record, facts, decision, or calc- before the name of a sum
     pub name: String,
 }
 

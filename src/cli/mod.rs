@@ -37,7 +37,7 @@ pub fn enter(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         return Exit::WrongCommandLine.into();
     }
     let stdout = std::io::stdout();
-    let mut out = output::Output::new(std::io::BufWriter::new(stdout.lock()), cli.format);
+    let mut out = output::Output::new(std::io::BufWriter::new(stdout.lock()), cli.format());
     let exit = match commands::follow(cli.command, &mut out) {
         Ok(exit) => exit,
         Err(error) => {

@@ -156,7 +156,12 @@ pub fn discharge(input: &DischargeInput) -> Result<DischargeAnswer, DomainError>
             break;
         }
         let whole = end.current_a * step_s / (3600.0 * capacity);
-        let part = f64::min(1.0, (soc - to) / whole);
+        // A load is switched off at a whole second; longer steps end where the target is.
+        let part = if step_s > 1.0 {
+            f64::min(1.0, (soc - to) / whole)
+        } else {
+            1.0
+        };
         seconds += step_s * part;
         joules += end.power_w * step_s * part;
         heat += end.current_a * end.current_a * inner * step_s * part;

@@ -6,6 +6,7 @@ mod discharge;
 mod domain;
 mod energy;
 mod lift;
+mod lifting_time;
 mod niosh;
 mod niosh_tasks;
 mod rested_reading;
@@ -18,10 +19,8 @@ pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discha
 pub use domain::DomainError;
 pub use energy::{EnergyAnswer, EnergyInput, energy};
 pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
-pub use niosh::{
-    Coupling, Duration, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, duration_class,
-    frequency_multiplier, lift,
-};
+pub use lifting_time::{Duration, duration_class, frequency_multiplier};
+pub use niosh::{Coupling, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
 pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,

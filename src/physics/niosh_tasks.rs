@@ -8,7 +8,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, round};
-use super::niosh::{Coupling, Duration, Hands, Units, end, frequency_multiplier, places_of};
+use super::lifting_time::{Duration, frequency_multiplier};
+use super::niosh::{Coupling, Hands, Units, end, places_of};
 
 /// One task.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]

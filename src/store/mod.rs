@@ -15,3 +15,4 @@ pub use record::read_record;
 
 pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, replace, start_log};
 pub(crate) use keys::{is_demo_origin, signing_key};
+pub(crate) use record::read_text;

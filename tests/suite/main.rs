@@ -40,6 +40,8 @@ mod transport_oracle;
 mod physics_state_of_charge;
 // Energy, discharge, the wait, lifting.
 mod physics_sums;
+// Sums asked for by name.
+mod calc;
 
 // The plan of the house, read from the sources.
 mod layering;

@@ -1,5 +1,6 @@
 //! One file for each command: it calls an action and shows what it gave.
 
+mod calc;
 mod interview;
 mod issue;
 mod key;
@@ -34,6 +35,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Issue(args) => issue::issue(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
+        Command::Calc(args) => calc::calc(&args, out),
         Command::Schema(args) => schema::schema(&args, out),
         Command::Key(command) => key::key(&command, out),
     }

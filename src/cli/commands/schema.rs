@@ -7,6 +7,10 @@ use crate::cli::exit::Exit;
 use crate::cli::output::Answer;
 
 pub(super) fn schema(args: &SchemaArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    out.text(&actions::schema(&args.name)?)?;
+    let text = match args.name.strip_prefix("calc-") {
+        Some(sum) => actions::find_sum(sum)?.schema()?,
+        None => actions::schema(&args.name)?,
+    };
+    out.text(&text)?;
     Ok(Exit::Done)
 }

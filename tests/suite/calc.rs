@@ -1,0 +1,149 @@
+//! `packdown calc`: forms of input and answer, refusals, exit codes, schemas.
+
+use serde_json::{Value, json};
+
+use crate::program::{Bench, Ran};
+
+const A1: &str = r#"{"chemistry":"lfp","cells":16,"module_voltage_v":52.80,"cell_voltages_v":null,"cell_spread_mv":10,"instrument":{"percent_of_reading":0.5,"digits":2,"resolution_v":0.01},"temperature_c":25,"rested_h":24,"current_a":0,"last":"unknown","limit_percent":30,"curve":null}"#;
+
+fn calc(name: &str, input: &str) -> Ran {
+    Bench::with_lawful_job().run_with_input(&["calc", name, "-"], input)
+}
+
+fn holds(answer: &Value, expected: &Value) {
+    for (name, value) in expected.as_object().unwrap() {
+        match value {
+            Value::Object(_) => holds(&answer[name], value),
+            Value::Number(number) => {
+                assert_eq!(answer[name].as_f64(), number.as_f64(), "{name}: {answer}");
+            }
+            other => assert_eq!(&answer[name], other, "{name}"),
+        }
+    }
+}
+
+#[test]
+fn the_agreed_examples_to_the_letter() {
+    // Example A1, B1, the published capacitor example and the 48 kg module of the trade study.
+    let cases = [
+        (
+            "state-of-charge",
+            A1,
+            json!({"low_percent": 25.2, "high_percent": 99.0, "error_mv": 35.25,
+            "meter_error_mv": 17.75, "verdict": "not_proven", "proving_cell_voltage_v": 3.179}),
+        ),
+        (
+            "discharge",
+            r#"{"chemistry":"lfp","cells":16,"capacity_ah":100,"from_percent":80,"to_percent":25,"module_resistance_ohm":0.012,"load":{"kind":"resistor","ohm":5.0}}"#,
+            json!({"hours": 5.244, "energy_wh": 2884.3, "start": {"voltage_v": 52.962,
+            "current_a": 10.592, "power_w": 561.0}, "c_rate": 0.106, "temperature_rise_k": 0.55}),
+        ),
+        (
+            "wait",
+            r#"{"resistance_ohm":10000,"capacitance_f":470e-6,"from_v":400,"to_v":50,"resistance_tolerance":0,"capacitance_tolerance":0,"label_s":null}"#,
+            json!({"computed_s": 9.77, "required_s": 10.0, "energy_j": 37.6, "time_constant_s": 4.7,
+            "charge_c": 0.188}),
+        ),
+        (
+            "lift",
+            r#"{"units":"metric","load_kg":48,"origin":{"h_cm":40,"v_cm":10,"a_deg":0},"destination":{"h_cm":40,"v_cm":90,"a_deg":0},"lifts_per_min":0.2,"duration_h":1,"coupling":"poor","team":1}"#,
+            json!({"origin": {"rwl_kg": 9.13, "li": 5.26}, "lifting_index": 5.26}),
+        ),
+    ];
+    for (name, input, expected) in cases {
+        let ran = calc(name, input);
+        assert_eq!(ran.code, 0, "{name}: {}", ran.err);
+        holds(&serde_json::from_str(&ran.out).unwrap(), &expected);
+    }
+}
+
+#[test]
+fn an_answer_has_the_shape_of_its_question() {
+    let array = calc("state-of-charge", &format!("[{A1},\n{A1}]"));
+    let answers: Vec<Value> = serde_json::from_str(&array.out).unwrap();
+    assert_eq!(answers.len(), 2);
+    let lines = calc("state-of-charge", &format!("{A1}\n\n{A1}\n"));
+    assert_eq!(lines.code, 0, "{}", lines.err);
+    assert_eq!(lines.out.lines().count(), 2);
+    for line in lines.out.lines() {
+        assert_eq!(serde_json::from_str::<Value>(line).unwrap(), answers[0]);
+    }
+}
+
+#[test]
+fn what_cannot_be_is_refused_with_the_domain() {
+    let falling = A1.replace(
+        r#""curve":null"#,
+        r#""curve":[{"soc":0,"ocv_v":3.2},{"soc":1,"ocv_v":3.1}]"#,
+    );
+    for (name, input, words) in [
+        ("state-of-charge", falling.as_str(), "rises strictly"),
+        ("state-of-charge", &A1.replace(":16", ":0"), "1 to 1000"),
+        (
+            "wait",
+            r#"{"resistance_ohm":-1,"capacitance_f":1,"from_v":1}"#,
+            "above 0",
+        ),
+        (
+            "wait",
+            r#"{"resistnce_ohm":1}"#,
+            "did you mean `resistance_ohm`",
+        ),
+        ("wait", "{", "EOF"),
+        ("wait", "", "EOF"),
+        ("wait", "{}\n{\"label_s\":-1}\n", "line 2"),
+        ("energy", "[{\"marked_energy_wh\":5},{}]", "item 2"),
+    ] {
+        let ran = calc(name, input);
+        assert_eq!(ran.code, 4, "{input}: {}", ran.err);
+        assert!(ran.err.contains(words), "{input}: {}", ran.err);
+        assert_eq!(ran.out, "", "{input}");
+    }
+    assert_eq!(calc("astrology", "{}").code, 2);
+}
+
+#[test]
+fn text_explains_with_formula_and_source() {
+    let bench = Bench::with_lawful_job();
+    bench.write("reading.json", A1);
+    let ran = bench.run(&[
+        "calc",
+        "state-of-charge",
+        "reading.json",
+        "--format",
+        "text",
+    ]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for words in [
+        "verdict: not_proven",
+        "formula: ",
+        "source: ",
+        "holds for: ",
+        "leaves out: ",
+    ] {
+        assert!(ran.out.contains(words), "{words}");
+    }
+}
+
+#[test]
+fn every_sum_documents_every_field() {
+    fn described(schema: &Value, what: &str) {
+        let parts = schema["$defs"].as_object().into_iter().flatten();
+        for (name, part) in parts.chain([(&what.to_owned(), schema)]) {
+            for (field, of) in part["properties"].as_object().into_iter().flatten() {
+                assert!(
+                    of["description"].is_string() || of["const"].is_string(),
+                    "{name}.{field}"
+                );
+            }
+        }
+    }
+    let bench = Bench::with_lawful_job();
+    for sum in packdown::actions::SUMS {
+        let ran = bench.run(&["schema", &format!("calc-{}", sum.name)]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        let both: Value = serde_json::from_str(&ran.out).unwrap();
+        described(&both["input"], sum.name);
+        described(&both["answer"], sum.name);
+    }
+}
