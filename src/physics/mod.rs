@@ -1,23 +1,31 @@
 //! Pure sums. The only place with floats; every function gives the same bits on every machine.
 
+mod arc;
 mod capacitor_wait;
 mod curves;
 mod discharge;
 mod domain;
 mod energy;
+mod gas;
+mod insulation;
 mod lift;
 mod lifting_time;
 mod niosh;
 mod niosh_tasks;
 mod rested_reading;
+mod self_discharge;
 mod state_of_charge;
+mod trend;
 mod wait;
 
+pub use arc::{ArcAnswer, ArcInput, ShortCircuitAnswer, ShortCircuitInput, arc, short_circuit};
 pub use capacitor_wait::{StoredLimit, WaitAnswer, WaitInput, capacitor_wait};
 pub use curves::{CellKind, Curve, published, published_named};
 pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discharge};
 pub use domain::DomainError;
 pub use energy::{EnergyAnswer, EnergyInput, energy};
+pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
+pub use insulation::{InsulationAnswer, InsulationClass, InsulationInput, insulation};
 pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
 pub use niosh::{Coupling, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, lift};
@@ -26,5 +34,9 @@ pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,
     StableReadings,
 };
+pub use self_discharge::{
+    SelfDischargeAnswer, SelfDischargeInput, SelfDischargeOutcome, self_discharge,
+};
 pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, state_of_charge};
+pub use trend::{TemperatureReading, TrendAnswer, TrendInput, TrendOutcome, trend};
 pub use wait::{CapacitorError, StoredEnergy, stored_energy};

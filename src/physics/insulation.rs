@@ -1,0 +1,189 @@
+//! Insulation: the installation table, the ohm-per-volt classes, and two readings on a battery.
+//!
+//! Table: up to 50 V 250 V and 0.5 MΩ, up to 500 V 500 V and 1 MΩ, above 1000 V and 1 MΩ (a
+//! rail operator's table, read; IEC 60364-6 from memory). Classes: under 100 Ω/V damaged, under
+//! 500 Ω/V suspect (UN R100 minima, read; this use of them chosen here). Two readings:
+//! Ri = Ro·(Vb/V1′ − Vb/V1), the resistance of the weaker side (ISO 6469 method, read). No test
+//! voltage is ever put on a battery with its management system connected.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::domain::{DomainError, above_zero, not_below_zero, round};
+
+/// What is known.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
+#[serde(tag = "method", rename_all = "snake_case", deny_unknown_fields)]
+pub enum InsulationInput {
+    /// A part of a low-voltage installation without battery.
+    Table {
+        /// Nominal voltage, volts.
+        installation_v: f64,
+        /// As measured, megohms.
+        #[serde(default)]
+        measured_mohm: Option<f64>,
+    },
+    /// A resistance from pole to case.
+    Class {
+        /// As measured, ohms.
+        ohm: f64,
+        /// Working voltage, volts.
+        working_voltage_v: f64,
+    },
+    /// Readings with a voltmeter of 10 MΩ or more and a known resistor.
+    TwoReading {
+        /// Pole to pole, volts.
+        pole_to_pole_v: f64,
+        /// Negative pole to case, volts.
+        negative_to_case_v: f64,
+        /// Positive pole to case, volts.
+        positive_to_case_v: f64,
+        /// The known resistor, put across the side that read more, ohms.
+        known_ohm: f64,
+        /// That side's reading with the resistor in place, volts.
+        with_known_v: f64,
+        /// Nominal voltage, volts; pole to pole is not to be below it.
+        nominal_voltage_v: f64,
+    },
+}
+
+/// What an insulation is worth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum InsulationClass {
+    /// 500 Ω/V or more, or the table's least or more.
+    Sound,
+    /// Below 500 Ω/V.
+    Suspect,
+    /// Below 100 Ω/V, or below the table's least.
+    Damaged,
+}
+
+/// The insulation.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct InsulationAnswer {
+    /// Resistance of the weaker side, ohms.
+    pub ohm: Option<f64>,
+    /// Ohms for each volt.
+    pub ohm_per_v: Option<f64>,
+    /// Test voltage, volts; only for the table.
+    pub test_voltage_v: Option<f64>,
+    /// Least resistance, megohms; only for the table.
+    pub least_mohm: Option<f64>,
+    /// The class; absent where nothing was measured.
+    pub class: Option<InsulationClass>,
+    /// Resistor to choose, ohms: 100 Ω/V of the nominal voltage; only for two readings.
+    pub resistor_to_choose_ohm: Option<f64>,
+}
+
+/// Class of an insulation.
+///
+/// # Errors
+/// Values outside their ranges; a reading that does not fall with the resistor in place.
+pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainError> {
+    let none = InsulationAnswer {
+        ohm: None,
+        ohm_per_v: None,
+        test_voltage_v: None,
+        least_mohm: None,
+        class: None,
+        resistor_to_choose_ohm: None,
+    };
+    match *input {
+        InsulationInput::Table {
+            installation_v,
+            measured_mohm,
+        } => {
+            let volts = above_zero("installation_v", installation_v)?;
+            let (test, least) = match volts {
+                v if v <= 50.0 => (250.0, 0.5),
+                v if v <= 500.0 => (500.0, 1.0),
+                _ => (1000.0, 1.0),
+            };
+            let measured = measured_mohm
+                .map(|mohm| not_below_zero("measured_mohm", mohm))
+                .transpose()?;
+            Ok(InsulationAnswer {
+                ohm: measured.map(|mohm| mohm * 1e6),
+                test_voltage_v: Some(test),
+                least_mohm: Some(least),
+                class: measured.map(|mohm| {
+                    if mohm >= least {
+                        InsulationClass::Sound
+                    } else {
+                        InsulationClass::Damaged
+                    }
+                }),
+                ..none
+            })
+        }
+        InsulationInput::Class {
+            ohm,
+            working_voltage_v,
+        } => {
+            let ohm = not_below_zero("ohm", ohm)?;
+            Ok(classed(
+                ohm,
+                above_zero("working_voltage_v", working_voltage_v)?,
+                none,
+            ))
+        }
+        InsulationInput::TwoReading {
+            pole_to_pole_v,
+            negative_to_case_v,
+            positive_to_case_v,
+            known_ohm,
+            with_known_v,
+            nominal_voltage_v,
+        } => {
+            let nominal = above_zero("nominal_voltage_v", nominal_voltage_v)?;
+            let whole = above_zero("pole_to_pole_v", pole_to_pole_v)?;
+            let known = above_zero("known_ohm", known_ohm)?;
+            let after = above_zero("with_known_v", with_known_v)?;
+            let before = f64::max(
+                not_below_zero("negative_to_case_v", negative_to_case_v)?,
+                not_below_zero("positive_to_case_v", positive_to_case_v)?,
+            );
+            if whole < nominal {
+                return Err(DomainError::new(
+                    "pole_to_pole_v",
+                    whole,
+                    "the nominal voltage or more",
+                ));
+            }
+            if before > whole {
+                return Err(DomainError::new(
+                    "negative_to_case_v",
+                    before,
+                    "at most pole to pole",
+                ));
+            }
+            if after >= before {
+                return Err(DomainError::new(
+                    "with_known_v",
+                    after,
+                    "less than the same side read without the resistor",
+                ));
+            }
+            let ohm = known * (whole / after - whole / before);
+            Ok(InsulationAnswer {
+                resistor_to_choose_ohm: Some(round(100.0 * nominal, 1)),
+                ..classed(ohm, nominal, none)
+            })
+        }
+    }
+}
+
+fn classed(ohm: f64, volts: f64, none: InsulationAnswer) -> InsulationAnswer {
+    let per_volt = ohm / volts;
+    InsulationAnswer {
+        ohm: Some(round(ohm, 1)),
+        ohm_per_v: Some(round(per_volt, 2)),
+        class: Some(match per_volt {
+            r if r < 100.0 => InsulationClass::Damaged,
+            r if r < 500.0 => InsulationClass::Suspect,
+            _ => InsulationClass::Sound,
+        }),
+        ..none
+    }
+}
