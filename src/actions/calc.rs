@@ -79,6 +79,14 @@ fn schema_of<T: JsonSchema>() -> Schema {
 /// Every sum, by name.
 pub const SUMS: &[Sum] = &[
     sum!(
+        "arc", ArcInput -> ArcAnswer, physics::arc,
+        "a screening figure for the heat of a dc arc; gloves, tester and approach for the voltage",
+        "Iarc = I/2; E = 0.01 V Iarc t/D^2 cal/cm2; boundary = sqrt(0.01 V Iarc t/1.2) cm",
+        "NFPA 70E annex D.5.1 (from memory; agrees with one published table row); gloves: class 00 read, others from memory",
+        "above 0 to 1000 V dc; below 100 V the method is silent, not safe",
+        "blast, tested arc-resistance methods, fuses that are not proven present"
+    ),
+    sum!(
         "discharge", DischargeInput -> DischargeAnswer, physics::discharge,
         "hours, watt-hours, amperes and heat of bringing a module down through a load",
         "dQ = I dt; V = OCV(soc) - I R; resistor I = OCV/(R + R_load), power I = 2P/(OCV + sqrt(OCV^2 - 4 R P))",
@@ -93,6 +101,30 @@ pub const SUMS: &[Sum] = &[
         "49 CFR 171.8 (read); curves: reference/ocv_*.csv; 2 % note chosen here",
         "positive ratings, 0 to 100 %, health 0 to 1.2",
         "energy that heat or fire sets free"
+    ),
+    sum!(
+        "gas", GasInput -> GasAnswer, physics::gas,
+        "concentration against limits of exposure, what a fire gives off, time to clear a room",
+        "mg/m3 = ppm M/24.45; HF 20 to 200 mg/Wh; t = k (V/Q) ln(C0/C)",
+        "limits OSHA, NIOSH, AIHA (read); yields from published fire tests (read); mixing factor from memory",
+        "25 degC, 1 atm, no further source, mixing factor 1 to 10",
+        "other gases, explosion limits; a figure never says that a room may be entered"
+    ),
+    sum!(
+        "health", HealthInput -> HealthAnswer, physics::health,
+        "bounds of the state of health from a discharge, and the gates before an offer for reuse",
+        "C_lo = Ah (1 - err)/(S1_hi - S2_lo); C_hi = Ah (1 + err)/(S1_lo - S2_hi); SoH = C/rated",
+        "definition: (EU) 2023/1542, article 3(1)(28) (second-hand); gates chosen here",
+        "a start whose bounds lie above those of the end",
+        "remaining life, power at cold; untested health is unknown, not 1"
+    ),
+    sum!(
+        "insulation", InsulationInput -> InsulationAnswer, physics::insulation,
+        "test voltage and least resistance, ohms per volt and class, or the two-reading method",
+        "Ri = Ro (Vb/V1' - Vb/V1); class by ohm/V: under 100 damaged, under 500 suspect",
+        "UN R100 and ISO 6469 (read); table: a rail operator's (read), IEC 60364-6 from memory; classes chosen here",
+        "positive voltages; V1' below V1; pole to pole at least nominal",
+        "the stronger side; no test voltage ever goes on a battery with its management system"
     ),
     sum!(
         "lift", LiftInput -> LiftAnswer, physics::lift,
@@ -111,6 +143,38 @@ pub const SUMS: &[Sum] = &[
         "as lift; a frequency over the table gives no figure"
     ),
     sum!(
+        "materials", MaterialsInput -> MaterialsAnswer, physics::materials,
+        "what cells or home-storage modules are made of, as a range",
+        "kg = kWh x kg/kWh (low to high density), or module mass x share (10 % LFP, 30 % others to each side)",
+        "Dai et al. 2019, Crenna et al. 2021, Jasper et al. in the open files of premise 2.5.2 (read)",
+        "energy of lfp, nmc111, nmc532, nmc622, nmc811, nca; module mass of lfp and nmc811",
+        "sodium ion, LTO, LCO; the rest of the system; the maker's declaration goes first"
+    ),
+    sum!(
+        "recycling-rates", RecyclingInput -> RecyclingAnswer, physics::recycling_rates,
+        "recycling efficiency and recovery against the targets of the day",
+        "rate = m_output/m_input x 100",
+        "(EU) 2025/606, annex 2(1), 3(1) (read); targets (EU) 2023/1542, annex XII (partly second-hand, said beside each)",
+        "output at most the input",
+        "what counts as input or output; black mass is never an output"
+    ),
+    sum!(
+        "self-discharge", SelfDischargeInput -> SelfDischargeAnswer, physics::self_discharge,
+        "loss of charge from two rested voltages a day apart",
+        "%/day = (dV/dt)/slope of the flattest curve; I = C rate/24; V1 1 %/day, V2 3 %/day",
+        "curves: reference/ocv_*.csv; rules chosen here",
+        "24 h apart or more, within 5 K, rested, slope above 2 mV per %",
+        "the LFP plateau: not assessable, compare cell with cell"
+    ),
+    sum!(
+        "short-circuit", ShortCircuitInput -> ShortCircuitAnswer, physics::short_circuit,
+        "prospective short-circuit current of modules in series and parallel",
+        "I = Ns V/(Ns R/Np + Rlinks)",
+        "published series and parallel rules, worked example 12 V 5 mohm (read)",
+        "positive voltage and resistance, 1 to 1000 modules and strings",
+        "fuses that are not proven present; the maker's declared figure wins"
+    ),
+    sum!(
         "state-of-charge", RestedReading -> ChargeVerdict,
         |reading| physics::state_of_charge(reading).map(physics::ChargeVerdict::rounded),
         "bounds of the state of charge from a rested voltage, and whether a limit is proven",
@@ -118,6 +182,14 @@ pub const SUMS: &[Sum] = &[
         "curves: reference/ocv_*.csv; rest: doi 10.3390/batteries11050186 and batteries8080077 (abstracts); other allowances chosen here",
         "5 to 35 degC, no current, rested 3 h (LFP 24 h to prove), 1 to 1000 cells of 0 to 5 V",
         "aged cells whose curve has shifted; share is of present capacity, not of rated"
+    ),
+    sum!(
+        "trend", TrendInput -> TrendAnswer, physics::trend,
+        "whether a module warms by itself",
+        "least-squares slope of surface less ambient; T1 1.2 K/h, T2 1 K in 10 min or twice in 15, T3 60 degC, T4 5 K over a twin",
+        "0.02 K/min from calorimetry (from memory); rules chosen here",
+        "four readings over 60 min at one spot with one instrument; 2 h after a load",
+        "sun, a load or a charger"
     ),
     sum!(
         "wait", WaitInput -> WaitAnswer, physics::capacitor_wait,

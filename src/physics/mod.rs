@@ -7,11 +7,14 @@ mod discharge;
 mod domain;
 mod energy;
 mod gas;
+mod health;
 mod insulation;
 mod lift;
 mod lifting_time;
+mod materials;
 mod niosh;
 mod niosh_tasks;
+mod recycling;
 mod rested_reading;
 mod self_discharge;
 mod state_of_charge;
@@ -25,11 +28,16 @@ pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discha
 pub use domain::DomainError;
 pub use energy::{EnergyAnswer, EnergyInput, energy};
 pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
+pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
 pub use insulation::{InsulationAnswer, InsulationClass, InsulationInput, insulation};
 pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
+pub use materials::{Material, MaterialsAnswer, MaterialsInput, TabledCell, materials};
 pub use niosh::{Coupling, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
+pub use recycling::{
+    MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, recycling_rates,
+};
 pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,
     StableReadings,

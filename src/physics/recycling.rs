@@ -1,0 +1,164 @@
+//! Recycling efficiency and recovery of materials, against the targets in force on a day.
+//!
+//! rRE = m_output / m_input × 100, rRM = m_output / m_input × 100 of one material (Delegated
+//! Regulation (EU) 2025/606, Annex, sections 2(1) and 3(1), read). Targets: (EU) 2023/1542, Annex
+//! XII, in `reference/eu_recycling_targets.csv` with how each is known. Black mass is never an
+//! output. Not covered: what counts as input or output; that is for the first recycler to say.
+
+use chrono::NaiveDate;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::domain::{DomainError, above_zero, not_below_zero, round};
+use crate::table;
+
+/// Kind of battery that is reported by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Recycled {
+    /// Lithium-based.
+    Lithium,
+    /// Lead-acid.
+    LeadAcid,
+    /// Nickel-cadmium.
+    NickelCadmium,
+    /// Other.
+    Other,
+}
+
+/// One material in and out, tonnes.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MaterialFlow {
+    /// `cobalt`, `copper`, `lead`, `lithium` or `nickel`.
+    pub material: String,
+    /// In, tonnes.
+    pub input_t: f64,
+    /// Out at the output point, tonnes.
+    pub output_t: f64,
+}
+
+/// A year of a recycler.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RecyclingInput {
+    /// Kind of battery.
+    pub kind: Recycled,
+    /// Last day of the year that is reported.
+    pub on: NaiveDate,
+    /// Counted input, water-free, tonnes.
+    pub input_t: f64,
+    /// Counted output, tonnes.
+    pub output_t: f64,
+    /// Materials.
+    #[serde(default)]
+    pub materials: Vec<MaterialFlow>,
+}
+
+/// A rate against its target.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Rate {
+    /// `recycling efficiency` or the material.
+    pub of: String,
+    /// Per cent.
+    pub percent: f64,
+    /// The target in force on the day, per cent; absent before the first.
+    pub target_percent: Option<f64>,
+    /// Whether it is met.
+    pub met: Option<bool>,
+    /// The next target, per cent.
+    pub next_percent: Option<f64>,
+    /// The day it is to be met by.
+    pub next_by: Option<NaiveDate>,
+    /// How the target is known.
+    pub how_known: Option<String>,
+}
+
+/// The rates.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct RecyclingAnswer {
+    /// Efficiency first, then the materials as given.
+    pub rates: Vec<Rate>,
+}
+
+#[derive(Deserialize)]
+struct Target {
+    what: String,
+    percent: f64,
+    by: NaiveDate,
+    how_known: String,
+}
+
+/// Rates of a year against the targets.
+///
+/// # Errors
+/// Masses outside their ranges, more out than in, a material without a target.
+pub fn recycling_rates(input: &RecyclingInput) -> Result<RecyclingAnswer, DomainError> {
+    let targets: Vec<Target> = table::rows(
+        "eu_recycling_targets",
+        include_str!("../reference/eu_recycling_targets.csv"),
+    )
+    .map_err(|error| DomainError::new("kind", error.what, "a table that can be read"))?;
+    let kind = match input.kind {
+        Recycled::Lithium => "recycling efficiency, lithium-based",
+        Recycled::LeadAcid => "recycling efficiency, lead-acid",
+        Recycled::NickelCadmium => "recycling efficiency, nickel-cadmium",
+        Recycled::Other => "recycling efficiency, other",
+    };
+    let share = percent("", input.input_t, input.output_t)?;
+    let mut rates = vec![rate(
+        "recycling efficiency",
+        share,
+        &targets,
+        kind,
+        input.on,
+    )];
+    for flow in &input.materials {
+        let what = match flow.material.as_str() {
+            "lithium" => "recovery of lithium",
+            "cobalt" | "copper" | "lead" | "nickel" => "recovery of cobalt, copper, lead, nickel",
+            other => {
+                return Err(DomainError::new(
+                    "material",
+                    other,
+                    "cobalt, copper, lead, lithium and nickel",
+                ));
+            }
+        };
+        let share = percent(&format!("{} ", flow.material), flow.input_t, flow.output_t)?;
+        rates.push(rate(&flow.material, share, &targets, what, input.on));
+    }
+    Ok(RecyclingAnswer { rates })
+}
+
+fn percent(of: &str, input_t: f64, output_t: f64) -> Result<f64, DomainError> {
+    let into = above_zero(&format!("{of}input_t"), input_t)?;
+    let out = not_below_zero(&format!("{of}output_t"), output_t)?;
+    if out > into {
+        return Err(DomainError::new(
+            format!("{of}output_t"),
+            out,
+            "at most the input",
+        ));
+    }
+    Ok(out / into * 100.0)
+}
+
+fn rate(of: &str, percent: f64, targets: &[Target], what: &str, on: NaiveDate) -> Rate {
+    let mine = || targets.iter().filter(|target| target.what == what);
+    let now = mine()
+        .filter(|target| target.by <= on)
+        .max_by_key(|target| target.by);
+    let next = mine()
+        .filter(|target| target.by > on)
+        .min_by_key(|target| target.by);
+    Rate {
+        of: of.to_owned(),
+        percent: round(percent, 2),
+        target_percent: now.map(|target| target.percent),
+        met: now.map(|target| percent >= target.percent),
+        next_percent: next.map(|target| target.percent),
+        next_by: next.map(|target| target.by),
+        how_known: now.or(next).map(|target| target.how_known.clone()),
+    }
+}
