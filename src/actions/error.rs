@@ -93,6 +93,26 @@ pub enum ActionError {
         /// What differs.
         what: String,
     },
+    /// A file of facts, or a piece of it, cannot be read.
+    #[error("`{name}`{}{place}: {why}", if place.is_empty() { "" } else { " " })]
+    Input {
+        /// The file, or standard input.
+        name: String,
+        /// Line, column, object; empty where it is the whole.
+        place: String,
+        /// Why.
+        why: String,
+        /// Names that would have been known there.
+        known: Vec<String>,
+    },
+    /// There is no such rule.
+    #[error("there is no rule `{id}`")]
+    NoSuchRule {
+        /// The name asked for.
+        id: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
     /// Somebody else is writing to the job.
     #[error("`{}` is being written by another program", path.display())]
     Busy {
@@ -142,6 +162,20 @@ pub enum ActionError {
 }
 
 impl ActionError {
+    /// A fault in an input, without names to compare with.
+    pub(super) fn input(
+        name: impl std::fmt::Display,
+        place: impl Into<String>,
+        why: impl Into<String>,
+    ) -> Self {
+        Self::Input {
+            name: name.to_string(),
+            place: place.into(),
+            why: why.into(),
+            known: Vec::new(),
+        }
+    }
+
     /// A file that cannot be read or written.
     pub(super) fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.into();

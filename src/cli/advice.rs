@@ -52,11 +52,14 @@ fn exit(error: &CommandError) -> Exit {
         | ActionError::NoSuchProcedure { .. }
         | ActionError::Settings { .. }
         | ActionError::OtherRecord { .. }
+        | ActionError::Input { .. }
         | ActionError::NoLedger { .. }
         | ActionError::Key(_)
         | ActionError::Paper(_)
         | ActionError::Ledger(_) => Exit::Unreadable,
-        ActionError::NoSuchSchema { .. } | ActionError::NotNameValue(_) => Exit::WrongCommandLine,
+        ActionError::NoSuchSchema { .. }
+        | ActionError::NoSuchRule { .. }
+        | ActionError::NotNameValue(_) => Exit::WrongCommandLine,
         ActionError::Unproved { .. } | ActionError::NotEntitled(_) => Exit::No,
         ActionError::LedgerBroken { .. } => Exit::LedgerBroken,
         ActionError::Busy { .. } => Exit::StoreUnreachable,
@@ -95,6 +98,17 @@ fn advice(error: &CommandError) -> Option<String> {
         } => "use the program that wrote it, or write the plan anew".into(),
         ActionError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
+        ActionError::Input { why, known, .. } if !known.is_empty() => {
+            let word = why.split('`').nth(1)?;
+            match near(word, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
+                None => format!("known there: {}", known.join(", ")),
+            }
+        }
+        ActionError::NoSuchRule { id, known } => match near(id, known.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "`packdown rules list` names them all".into(),
+        },
         ActionError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
             if path.ends_with("job.json") {
                 "a job is a folder with `job.json`; sample-jobs has some to copy".into()
@@ -132,14 +146,23 @@ fn unknown_field(text: &str) -> Option<String> {
         .nth(1)
         .or_else(|| text.split("unknown variant `").nth(1))?;
     let (word, known) = rest.split_once('`')?;
-    let near = known
-        .split('`')
-        .skip(1)
-        .step_by(2)
-        .map(|candidate| (strsim::jaro_winkler(word, candidate), candidate))
+    let near = near(word, known.split('`').skip(1).step_by(2))?;
+    Some(format!("did you mean `{near}` instead of `{word}`?"))
+}
+
+/// The known name that is most like `word`, where one is like it at all. A name also counts by its
+/// last part, since people leave out where it stands.
+fn near<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let last = |name: &'a str| name.rsplit('.').next().unwrap_or(name);
+    known
+        .map(|candidate| {
+            let whole = strsim::jaro_winkler(word, candidate);
+            let part = strsim::jaro_winkler(word, last(candidate)) - 0.01;
+            (whole.max(part), candidate)
+        })
         .filter(|(likeness, _)| *likeness > 0.75)
-        .max_by(|a, b| a.0.total_cmp(&b.0))?;
-    Some(format!("did you mean `{}` instead of `{word}`?", near.1))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, candidate)| candidate)
 }
 
 #[cfg(test)]

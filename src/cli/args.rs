@@ -2,7 +2,10 @@
 
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::actions::{Leg, Said};
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
 /// packing manifest, chain of custody.
@@ -56,6 +59,20 @@ pub enum Command {
     Issue(IssueArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
+    /// Decide how each battery of a file may travel, with reasons
+    ///
+    /// FILE holds the facts: one JSON object, a JSON array, lines of JSON, or CSV with the dotted
+    /// names as heads (`packdown schema facts`); `-` is standard input. What is absent or empty is
+    /// not known. The answer has the form of the file: an object, an array, or a line a battery.
+    ///
+    /// Leaves with 0 where all may travel, 1 where a battery is forbidden or a described package
+    /// refused, 3 where one of them is not determined, 4 where the file cannot be read.
+    Classify(ClassifyArgs),
+    /// Explain the decision for each battery in prose: duties, clauses, rows that decided
+    Explain(ExplainArgs),
+    /// The rows that decide
+    #[command(subcommand)]
+    Rules(RulesCommand),
     /// Prove or draw a procedure
     #[command(subcommand)]
     Procedure(ProcedureCommand),
@@ -153,6 +170,86 @@ pub struct VerifyArgs {
     /// Trust this key as well, in the form that `packdown key show` prints
     #[arg(long, value_name = "KEY")]
     pub trust: Vec<String>,
+}
+
+/// What is said beside a file of facts.
+#[derive(Debug, clap::Args)]
+pub struct SaidArgs {
+    /// Day of carriage, instead of the one in the file
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
+    /// Judge for this leg instead of the one in the file: adr, rid, imdg, air:cargo_aircraft,
+    /// cfr49:road and so on; several with commas or by repeating it
+    #[arg(long, value_name = "REGIME[:MODE]", value_delimiter = ',')]
+    pub regime: Vec<Leg>,
+    /// Pass over this column of a CSV, which is no fact; several with commas or by repeating it
+    #[arg(long, value_name = "COLUMN", value_delimiter = ',')]
+    pub ignore: Vec<String>,
+}
+
+impl SaidArgs {
+    /// What is said, for an action.
+    #[must_use]
+    pub fn said(&self) -> Said {
+        Said {
+            on: self.on,
+            legs: self.regime.clone(),
+            ignored: self.ignore.clone(),
+        }
+    }
+}
+
+/// `classify`.
+#[derive(Debug, clap::Args)]
+pub struct ClassifyArgs {
+    /// The facts, or - for standard input
+    pub file: PathBuf,
+    /// What is said beside the file.
+    #[command(flatten)]
+    pub said: SaidArgs,
+    /// Say only what is otherwise on this day
+    #[arg(long, value_name = "DATE", conflicts_with = "csv")]
+    pub compare_on: Option<NaiveDate>,
+    /// Write one CSV row for each answer to this file, - for standard output; any length of input
+    /// in little memory
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// `explain`.
+#[derive(Debug, clap::Args)]
+pub struct ExplainArgs {
+    /// The facts, or - for standard input
+    pub file: PathBuf,
+    /// What is said beside the file.
+    #[command(flatten)]
+    pub said: SaidArgs,
+}
+
+/// `rules`.
+#[derive(Debug, Subcommand)]
+pub enum RulesCommand {
+    /// List every row: name, what it says, how it is known
+    List,
+    /// Show one row: condition, effect, clauses, days, what it sets aside
+    Show(RuleArgs),
+    /// Print the whole rule book as a page to read and sign off
+    Book(BookArgs),
+}
+
+/// A row.
+#[derive(Debug, clap::Args)]
+pub struct RuleArgs {
+    /// Name of the row
+    pub id: String,
+}
+
+/// `rules book`.
+#[derive(Debug, clap::Args)]
+pub struct BookArgs {
+    /// Your own template, instead of the one that ships
+    #[arg(long, value_name = "FILE")]
+    pub template: Option<PathBuf>,
 }
 
 /// `procedure`.

@@ -3,6 +3,7 @@
 //! Each paper has one content type; every rendering of it takes that and returns text. Files
 //! are written by the caller.
 
+pub mod answers;
 mod cell;
 mod charge;
 mod column;
@@ -11,6 +12,7 @@ pub mod decisions;
 mod error;
 pub mod manifest;
 mod page;
+pub mod rule_book;
 pub mod sheets;
 pub mod summary;
 

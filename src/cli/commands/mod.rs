@@ -1,10 +1,13 @@
 //! One file for each command: it calls an action and shows what it gave.
 
+mod classify;
+mod explain;
 mod interview;
 mod issue;
 mod key;
 mod plan;
 mod procedure;
+mod rules;
 mod run;
 mod schema;
 mod show;
@@ -25,6 +28,9 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Show(args) => show::show(&args, out),
         Command::Issue(args) => issue::issue(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
+        Command::Classify(args) => classify::classify(&args, out),
+        Command::Explain(args) => explain::explain(&args, out),
+        Command::Rules(command) => rules::rules(&command, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
         Command::Schema(args) => schema::schema(&args, out),
         Command::Key(command) => key::key(&command, out),

@@ -1,0 +1,41 @@
+//! Shows the rows that decide: all of them, one, or the whole book.
+
+use std::path::Path;
+
+use super::ActionError;
+use super::read_record::read_text;
+use crate::papers::rule_book::{self, RuleCard, card};
+use crate::transport::rule_set;
+
+/// Every row, in the order of the rule set.
+#[must_use]
+pub fn rule_cards() -> Vec<RuleCard> {
+    let rules = rule_set();
+    rules.rules().iter().map(|rule| card(rules, rule)).collect()
+}
+
+/// The row of this name.
+///
+/// # Errors
+/// No such row.
+pub fn rule_card(id: &str) -> Result<RuleCard, ActionError> {
+    let rules = rule_set();
+    let rule = rules.find(id).ok_or_else(|| ActionError::NoSuchRule {
+        id: id.to_owned(),
+        known: rules
+            .rules()
+            .iter()
+            .map(|rule| rule.id.to_owned())
+            .collect(),
+    })?;
+    Ok(card(rules, rule))
+}
+
+/// The rule book as a page, through the user's template where one is given.
+///
+/// # Errors
+/// A template that cannot be read or does not work.
+pub fn rule_book(template: Option<&Path>) -> Result<String, ActionError> {
+    let template = template.map(read_text).transpose()?;
+    Ok(rule_book::html(rule_set(), template.as_deref())?)
+}
