@@ -72,16 +72,18 @@ pub(super) fn masses(
             Some(_) => {}
         }
     }
-    let Some(mark) = mark else { return };
+    let Some(most) = mark.and_then(|mark| mark.gross_limit) else {
+        return;
+    };
     match package.gross_mass_kg {
         None => trial.ask(
             "package.gross_mass_kg",
             "what does the closed package weigh",
             instruction.clause,
         ),
-        Some(gross) if gross > mark.gross_limit => trial.refuse(
+        Some(gross) if gross > most => trial.refuse(
             Reason::new("package.gross_mass_kg", gross.to_string())
-                .limit(format!("{} in the mark", mark.gross_limit))
+                .limit(format!("{most} in the mark"))
                 .clause("ADR 2025, 6.1.3.1; 49 CFR 178.503")
                 .way_out("use a packaging with a higher mass in its mark"),
         ),

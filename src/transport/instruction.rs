@@ -3,6 +3,9 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::transport::facts::PackageKind;
 
 /// Outer packagings an instruction allows.
@@ -24,7 +27,9 @@ pub enum Outer {
 /// The letter of a UN mark: the packing groups that the packaging was tested for.
 ///
 /// INVARIANT: in order of strength, so that the greater is good for the smaller.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 pub enum Group {
     /// Packing group III.
     Z,

@@ -31,7 +31,7 @@ pub use facts::{
     Package, PackageKind, Regime, StateOfCharge, Stowage, Verified, Voyage,
 };
 pub use instruction::{Group, Instruction, Items, Need, Outer};
-pub use mark::PackagingMark;
+pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};

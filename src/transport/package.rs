@@ -1,6 +1,8 @@
 //! Whether a package, as described, is one that the allowed instructions accept: for the packer
 //! before it is closed and for the officer afterwards. What is not said is asked for.
 
+use std::cmp::Ordering;
+
 use chrono::Datelike as _;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,7 +11,7 @@ use crate::citation::Reason;
 use crate::transport::contents::{inside, masses, number, verified};
 use crate::transport::facts::{Facts, Package, PackageKind};
 use crate::transport::instruction::{Instruction, Outer};
-use crate::transport::mark::PackagingMark;
+use crate::transport::mark::{PackagingMark, check_mark};
 
 /// Greatest net mass by code, in grams (ADR 2025, 6.1.4, read; the same figures in 49 CFR from
 /// memory except the box of expanded plastics, 178.517(b)(7), read).
@@ -265,13 +267,30 @@ fn marked(
     };
     let Some(mark) = PackagingMark::read(text) else {
         trial.right_outer = true;
+        let wrong: Vec<String> = check_mark(text)
+            .reasons
+            .iter()
+            .map(|reason| format!("{} {}: {}", reason.what, reason.value, reason.limit))
+            .collect();
         trial.questions.push(
             Reason::new("package.mark", text)
-                .limit("a UN mark for solids or inner packagings, such as 4D/X90/S/25/GB/1234")
+                .limit(wrong.join("; "))
                 .way_out("copy the whole mark from the packaging"),
         );
         return None;
     };
+    if mark.gross_limit.is_none() {
+        trial.right_outer = true;
+        trial.questions.push(
+            Reason::new("package.mark", text)
+                .limit("S: tested for solids and inner packagings")
+                .clause(instruction.clause)
+                .way_out(
+                    "ask the maker for a mark with S; a test for liquids does not cover batteries",
+                ),
+        );
+        return None;
+    }
     if mark.is_large() != (kind == PackageKind::LargePackaging) {
         trial.right_outer = true;
         trial.questions.push(
@@ -320,37 +339,41 @@ fn marked(
     Some(mark)
 }
 
-/// Plastics drums and jerricans are used for five years; the light reading knows only the year.
+/// Plastics drums and jerricans are used for five years; in the month in which they end, and in the
+/// whole last year where the mark shows no month, somebody must look.
 fn age(package: &Package, mark: &PackagingMark, trial: &mut Trial) {
     if !matches!(mark.code.as_str(), "1H2" | "3H2") {
         return;
     }
     let clause = "ADR 2025, 4.1.1.15";
-    let (Some(packed_on), Some(short)) = (package.packed_on, mark.two_digit_year) else {
-        trial.ask(
-            "package.packed_on",
-            "on which day is it packed, and in which month was the packaging made",
-            clause,
-        );
+    let Some(packed_on) = package.packed_on else {
+        trial.ask("package.packed_on", "on which day is it packed", clause);
         return;
     };
-    let packed = packed_on.year();
-    let mut made = packed - packed % 100 + i32::from(short);
-    if made > packed {
-        made -= 100;
-    }
-    if packed - made > PLASTICS_YEARS {
-        trial.refuse(
-            Reason::new("year of the plastics packaging", made.to_string())
+    let end = mark.year + PLASTICS_YEARS;
+    let made = mark.month.map_or_else(
+        || mark.year.to_string(),
+        |month| format!("{}-{month:02}", mark.year),
+    );
+    let past = match mark.month {
+        None => packed_on.year().cmp(&end),
+        Some(month) => (packed_on.year(), packed_on.month()).cmp(&(end, u32::from(month))),
+    };
+    match past {
+        Ordering::Less => {}
+        Ordering::Equal => trial.ask(
+            "manufacture of the plastics packaging",
+            match mark.month {
+                None => "in which month was it made: five years end this year",
+                Some(_) => "on which day was it made: five years end this month",
+            },
+            clause,
+        ),
+        Ordering::Greater => trial.refuse(
+            Reason::new("manufacture of the plastics packaging", made)
                 .limit(format!("{PLASTICS_YEARS} years from manufacture"))
                 .clause(clause)
                 .way_out("repack in a newer one"),
-        );
-    } else if packed - made == PLASTICS_YEARS {
-        trial.ask(
-            "month of the plastics packaging",
-            "in which month was it made: five years end this year",
-            clause,
-        );
+        ),
     }
 }

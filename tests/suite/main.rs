@@ -35,3 +35,5 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+// The mark on a UN packaging: published ones and ones made wrong on purpose.
+mod un_marks;
