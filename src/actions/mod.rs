@@ -1,6 +1,7 @@
 //! One file for each thing a person does. The command line calls these; so will pages later.
 
 mod add_entry;
+mod check_papers;
 mod classify;
 mod classify_table;
 mod error;
@@ -20,6 +21,7 @@ mod status;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
+pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{Change, ChangedAlike, Comparison, Tally, Worst, classify, compare};
 pub use classify_table::{Progress, classify_to_table, classify_to_writer};
 pub use error::ActionError;

@@ -336,16 +336,6 @@ fn facts(text: &str, said: &Said, name: &str, place: &str) -> Result<Facts, Acti
     Err(json_fault(name, place, &error))
 }
 
-/// One typed value in a file of its own: a document check, a load.
-pub(super) fn read_one<T: DeserializeOwned>(path: &Path) -> Result<T, ActionError> {
-    let mut source = Source::open(path)?;
-    let text = source.whole()?;
-    if text.trim().is_empty() {
-        return Err(source.wrong("", "is empty"));
-    }
-    serde_json::from_str(&text).map_err(|error| json_fault(&source.name, "", &error))
-}
-
 /// A fault of JSON in words of ours: no Rust names, the known names apart from the sentence.
 pub(super) fn json_fault(name: &str, place: &str, error: &serde_json::Error) -> ActionError {
     let text = error.to_string();

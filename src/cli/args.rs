@@ -70,6 +70,16 @@ pub enum Command {
     Classify(ClassifyArgs),
     /// Explain the decision for each battery in prose: duties, clauses, rows that decided
     Explain(ExplainArgs),
+    /// Read the UN mark of a packaging and say what is wrong with it
+    CheckMark(MarkArgs),
+    /// Check a transport document for one battery: line, statements, quantity, points
+    ///
+    /// FILE is one JSON object (`packdown schema document`); - is standard input.
+    CheckDocument(InputArgs),
+    /// Check a vehicle and its load: points, equipment, plates, driver, tunnel
+    ///
+    /// FILE is one JSON object (`packdown schema load`); - is standard input.
+    Load(InputArgs),
     /// The rows that decide
     #[command(subcommand)]
     Rules(RulesCommand),
@@ -226,6 +236,21 @@ pub struct ExplainArgs {
     pub said: SaidArgs,
 }
 
+/// `check-mark`.
+#[derive(Debug, clap::Args)]
+pub struct MarkArgs {
+    /// The mark as it stands on the packaging, such as "UN 4D/X90/S/25/GB/1234"
+    #[arg(allow_hyphen_values = true)]
+    pub mark: String,
+}
+
+/// An input file.
+#[derive(Debug, clap::Args)]
+pub struct InputArgs {
+    /// The file, or - for standard input
+    pub file: PathBuf,
+}
+
 /// `rules`.
 #[derive(Debug, Subcommand)]
 pub enum RulesCommand {
@@ -294,7 +319,8 @@ pub enum Drawing {
 /// `schema`.
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
-    /// Which: job, record, facts, decision
+    /// Which: job, record, facts (what classify takes), decision, document, document-answer, load,
+    /// load-answer, mark-answer
     pub name: String,
 }
 

@@ -10,6 +10,7 @@ mod contents;
 mod criteria;
 mod decide;
 mod decision;
+mod document_check;
 mod edition;
 mod facts;
 mod instruction;
@@ -19,11 +20,16 @@ mod rule;
 mod rule_set;
 mod shown;
 mod situation;
+mod vehicle_load;
+mod vehicle_rows;
 
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
+};
+pub use document_check::{
+    DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity, check_document,
 };
 pub use edition::Edition;
 pub use facts::{
@@ -35,3 +41,4 @@ pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
+pub use vehicle_load::{Goods, Load, LoadAnswer, Standing, Tunnel, Vehicle, check_load};

@@ -37,3 +37,8 @@ mod transport_table;
 mod transport_oracle;
 // The mark on a UN packaging: published ones and ones made wrong on purpose.
 mod un_marks;
+
+// A transport document, word by word.
+mod classify_document;
+// A vehicle and its load.
+mod classify_load;

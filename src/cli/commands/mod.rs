@@ -1,5 +1,6 @@
 //! One file for each command: it calls an action and shows what it gave.
 
+mod check;
 mod classify;
 mod explain;
 mod interview;
@@ -30,6 +31,9 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Verify(args) => verify::verify(&args, out),
         Command::Classify(args) => classify::classify(&args, out),
         Command::Explain(args) => explain::explain(&args, out),
+        Command::CheckMark(args) => check::mark(&args, out),
+        Command::CheckDocument(args) => check::document(&args, out),
+        Command::Load(args) => check::load(&args, out),
         Command::Rules(command) => rules::rules(&command, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
         Command::Schema(args) => schema::schema(&args, out),
