@@ -1,11 +1,9 @@
 //! Reads facts: one object, an array, lines of JSON, or CSV; which of them is seen from the text.
 //! One battery is held at a time, except for an array, which is read whole.
 
-use std::cell::Cell;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Read};
 use std::path::Path;
-use std::rc::Rc;
 use std::str::FromStr;
 
 use chrono::NaiveDate;
@@ -15,14 +13,13 @@ use serde_json::{Map, Value};
 
 use super::ActionError;
 use super::facts_columns::{Column, columns};
+use super::rows::{Bytes, Row, RowFault};
 use crate::transport::{Facts, Mode, Regime};
 
 /// Longest line of JSON, in bytes. One battery is one or two thousand.
 const LONGEST_LINE: u64 = 1024 * 1024;
 /// Largest object or array read whole, in bytes.
 const LARGEST_WHOLE: u64 = 64 * 1024 * 1024;
-/// Most bytes for one row of CSV: an unclosed quote must not swallow the machine.
-const LARGEST_ROW: u64 = 16 * 1024 * 1024;
 const BUFFER: usize = 256 * 1024;
 
 /// One leg to judge each battery for, instead of the one in its facts.
@@ -385,26 +382,6 @@ fn plain_words(what: &str) -> String {
         .replace("unit variant", "a word")
 }
 
-/// Passes bytes on until one row has taken more than it may.
-struct RowGuard<R> {
-    inner: R,
-    taken: Rc<Cell<u64>>,
-}
-
-impl<R: Read> Read for RowGuard<R> {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.taken.get() > LARGEST_ROW {
-            return Err(io::Error::other(format!(
-                "one row is larger than {} MiB; is a quote left open",
-                LARGEST_ROW / 1024 / 1024
-            )));
-        }
-        let count = self.inner.read(buffer)?;
-        self.taken.set(self.taken.get() + count as u64);
-        Ok(count)
-    }
-}
-
 /// What a column of the file is to us.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Role {
@@ -417,9 +394,10 @@ pub(super) enum Role {
 /// The rows of a CSV of facts.
 pub(super) struct Rows {
     name: String,
-    reader: csv::Reader<RowGuard<BufReader<Box<dyn Read>>>>,
-    row: csv::ByteRecord,
-    taken: Rc<Cell<u64>>,
+    pub(super) size: Option<u64>,
+    pub(super) bytes: Bytes,
+    row: Row,
+    line: u64,
     pub(super) roles: Vec<Role>,
     regime: Option<Regime>,
     has_regime: bool,
@@ -428,71 +406,55 @@ pub(super) struct Rows {
 impl Rows {
     /// Reads the head. A head that is no fact, or stands twice, is refused by name.
     fn begin(source: Source, said: &Said) -> Result<Self, ActionError> {
-        let taken = Rc::new(Cell::new(0));
-        let name = source.name;
-        let mut reader = csv::ReaderBuilder::new()
-            .buffer_capacity(BUFFER)
-            .from_reader(RowGuard {
-                inner: source.reader,
-                taken: Rc::clone(&taken),
-            });
+        let regime = said.legs.first().map(|leg| leg.regime);
+        let mut rows = Self {
+            name: source.name,
+            size: source.size,
+            bytes: Bytes::new(Box::new(source.reader)),
+            row: Row::default(),
+            line: 0,
+            roles: Vec::new(),
+            regime,
+            has_regime: false,
+        };
+        if !rows.take_row()? {
+            return Err(ActionError::input(&rows.name, "", "is empty"));
+        }
         let known = columns();
-        let mut roles: Vec<Role> = Vec::new();
         let mut seen: Vec<String> = Vec::new();
-        let heads = reader
-            .byte_headers()
-            .map_err(|error| csv_fault(&name, &error))?
-            .clone();
-        for head in &heads {
+        for head in rows.row.cells() {
             let Ok(head) = std::str::from_utf8(head) else {
-                return Err(ActionError::input(&name, "line 1", "is not UTF-8 text"));
+                return Err(rows.wrong("is not UTF-8 text"));
             };
             let head = head.trim();
             if seen.iter().any(|known| known == head) {
-                return Err(ActionError::input(
-                    &name,
-                    "line 1",
-                    format!("column `{}` stands twice", short(head)),
-                ));
+                return Err(rows.wrong(format!("column `{}` stands twice", short(head))));
             }
             seen.push(head.to_owned());
             if said.ignored.iter().any(|ignored| ignored == head) {
-                roles.push(Role::Ignored);
+                rows.roles.push(Role::Ignored);
                 continue;
             }
             match known.iter().find(|column| column.name == head) {
-                Some(column) => roles.push(Role::Fact(column.clone())),
+                Some(column) => rows.roles.push(Role::Fact(column.clone())),
                 None => {
                     return Err(ActionError::Input {
-                        name,
-                        place: "line 1".into(),
+                        place: rows.place(),
+                        name: rows.name,
                         why: format!("unknown column `{}`", short(head)),
                         known: known.into_iter().map(|column| column.name).collect(),
                     });
                 }
             }
         }
-        let has_regime = seen.iter().any(|head| head == "regime");
-        let regime = said.legs.first().map(|leg| leg.regime);
-        if !has_regime && regime.is_none() {
-            return Err(ActionError::input(
-                &name,
-                "line 1",
-                "there is no column `regime`, and --regime is not given",
-            ));
+        rows.has_regime = seen.iter().any(|head| head == "regime");
+        if !rows.has_regime && regime.is_none() {
+            return Err(rows.wrong("there is no column `regime`, and --regime is not given"));
         }
-        Ok(Self {
-            name,
-            reader,
-            row: csv::ByteRecord::new(),
-            taken,
-            roles,
-            regime,
-            has_regime,
-        })
+        Ok(rows)
     }
 
-    /// The rows of a file that is CSV; `None` where it has another form.
+    /// The rows of a file that is CSV, or the file itself where it has another form.
     pub(super) fn open(
         mut source: Source,
         said: &Said,
@@ -503,33 +465,67 @@ impl Rows {
         })
     }
 
+    fn take_row(&mut self) -> Result<bool, ActionError> {
+        match self.bytes.row(&mut self.row) {
+            Ok(Some(line)) => {
+                self.line = line;
+                Ok(true)
+            }
+            Ok(None) => Ok(false),
+            Err(fault) => Err(self.broken(fault)),
+        }
+    }
+
     /// Reads the next row; `false` at the end.
     pub(super) fn next(&mut self) -> Result<bool, ActionError> {
-        self.taken.set(0);
-        self.reader
-            .read_byte_record(&mut self.row)
-            .map_err(|error| csv_fault(&self.name, &error))
+        if !self.take_row()? {
+            return Ok(false);
+        }
+        if self.row.len() != self.roles.len() {
+            return Err(self.wrong(format!(
+                "has {} cells, but the head has {}",
+                self.row.len(),
+                self.roles.len()
+            )));
+        }
+        Ok(true)
     }
 
-    /// The cells of the row.
-    pub(super) const fn row(&self) -> &csv::ByteRecord {
-        &self.row
+    /// The facts of the next row, which stays where it is.
+    pub(super) fn look(&mut self) -> Result<Facts, ActionError> {
+        let (line, taken) = (self.bytes.line, self.bytes.taken);
+        if !self.next()? {
+            return Err(self.wrong("ends in the middle of a row"));
+        }
+        self.bytes.back(line, taken);
+        self.facts()
     }
 
-    /// Bytes read so far.
-    pub(super) fn bytes(&self) -> u64 {
-        self.reader.position().byte()
+    /// Reads on behind what is left.
+    pub(super) fn more(&mut self) -> Result<(), ActionError> {
+        self.bytes.more().map_err(|fault| self.broken(fault))
+    }
+
+    fn broken(&mut self, fault: RowFault) -> ActionError {
+        self.line = self.bytes.line;
+        self.wrong(match fault {
+            RowFault::Io(why) => why.to_string(),
+            RowFault::TooLarge => "one row is too large; is a quote left open".to_owned(),
+        })
     }
 
     fn place(&self) -> String {
-        let line = self.row.position().map_or(0, csv::Position::line);
-        format!("line {line}")
+        format!("line {}", self.line)
+    }
+
+    fn wrong(&self, why: impl Into<String>) -> ActionError {
+        ActionError::input(&self.name, self.place(), why)
     }
 
     /// The facts of the row.
     pub(super) fn facts(&self) -> Result<Facts, ActionError> {
         let mut object = Map::new();
-        for (cell, role) in self.row.iter().zip(&self.roles) {
+        for (cell, role) in self.row.cells().zip(&self.roles) {
             let Role::Fact(column) = role else { continue };
             let place = || format!("{}, column `{}`", self.place(), column.name);
             let Ok(cell) = std::str::from_utf8(cell) else {
@@ -557,23 +553,4 @@ impl Rows {
 
 fn short(text: &str) -> String {
     text.chars().take(60).collect()
-}
-
-fn csv_fault(name: &str, error: &csv::Error) -> ActionError {
-    match error.kind() {
-        csv::ErrorKind::UnequalLengths {
-            pos,
-            expected_len,
-            len,
-        } => {
-            let line = pos.as_ref().map_or(0, csv::Position::line);
-            ActionError::input(
-                name,
-                format!("line {line}"),
-                format!("has {len} cells, but the head has {expected_len}"),
-            )
-        }
-        csv::ErrorKind::Io(why) => ActionError::input(name, "", why.to_string()),
-        _ => ActionError::input(name, "", error.to_string()),
-    }
 }

@@ -94,7 +94,13 @@ pub fn row_behind_id(regime: Regime, decision: &Decision, described: bool) -> St
         ""
     });
     push(&decision.missing.join("; "));
-    let mut reasons: Vec<String> = decision.reasons.iter().map(cure).collect();
+    // A missing fact has its own column; its question need not be repeated in each row.
+    let mut reasons: Vec<String> = decision
+        .reasons
+        .iter()
+        .filter(|reason| !decision.missing.contains(&reason.what))
+        .map(cure)
+        .collect();
     if described && decision.answer < Answer::NotDetermined {
         reasons.extend(decision.package.reasons.iter().map(cure));
     }

@@ -14,6 +14,7 @@ mod document_check;
 mod edition;
 mod facts;
 mod instruction;
+mod limits;
 mod mark;
 mod package;
 mod rule;
@@ -37,6 +38,7 @@ pub use facts::{
     Package, PackageKind, Regime, StateOfCharge, Stowage, Verified, Voyage,
 };
 pub use instruction::{Group, Instruction, Items, Need, Outer};
+pub use limits::limits_of;
 pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
