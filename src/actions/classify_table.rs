@@ -124,7 +124,7 @@ impl Table<'_> {
         let mut count = 0_u64;
         loop {
             count += 1;
-            if count % TOLD_EVERY == 0 {
+            if count.is_multiple_of(TOLD_EVERY) {
                 let share = rows
                     .size
                     .filter(|size| *size > 0)

@@ -161,7 +161,8 @@ fn near<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str>
             (whole.max(part), candidate)
         })
         .filter(|(likeness, _)| *likeness > 0.75)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
+        // Of names that are alike as much, the first: that of the battery before that of a package.
+        .reduce(|best, next| if next.0 > best.0 { next } else { best })
         .map(|(_, candidate)| candidate)
 }
 

@@ -15,12 +15,12 @@ use crate::units::{Decimal, Grams};
 
 /// Agreements of states about these batteries that a document may still quote, with the last day
 /// of each where it is known (dates second-hand, from pages that list the agreements).
-const AGREEMENTS: [(&str, Option<(i32, u32, u32)>); 5] = [
+const AGREEMENTS: [(&str, Option<NaiveDate>); 5] = [
     ("M259", None),
     ("M285", None),
-    ("M292", Some((2016, 12, 31))),
-    ("M307", Some((2018, 12, 31))),
-    ("M354", Some((2025, 6, 30))),
+    ("M292", NaiveDate::from_ymd_opt(2016, 12, 31)),
+    ("M307", NaiveDate::from_ymd_opt(2018, 12, 31)),
+    ("M354", NaiveDate::from_ymd_opt(2025, 6, 30)),
 ];
 
 /// What is asked about a document.
@@ -447,8 +447,7 @@ impl Check {
                 let last = AGREEMENTS
                     .iter()
                     .find(|(known, _)| *known == name)
-                    .and_then(|(_, last)| *last)
-                    .and_then(|(year, month, day)| NaiveDate::from_ymd_opt(year, month, day));
+                    .and_then(|(_, last)| *last);
                 match last {
                     Some(last) if on > last => self.refuse(
                         "agreement quoted in the document",

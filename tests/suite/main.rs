@@ -42,3 +42,5 @@ mod un_marks;
 mod classify_document;
 // A vehicle and its load.
 mod classify_load;
+// The commands around classification, as a person or a program meets them.
+mod classify_cli;
