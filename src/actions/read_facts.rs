@@ -1,10 +1,12 @@
 //! Reads facts: one object, an array, lines of JSON, or CSV; which of them is seen from the text.
 //! One battery is held at a time, except for an array, which is read whole.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Read};
 use std::path::Path;
 use std::str::FromStr;
+use std::sync::OnceLock;
 
 use chrono::NaiveDate;
 use serde::de::DeserializeOwned;
@@ -12,7 +14,7 @@ use serde_json::value::RawValue;
 use serde_json::{Map, Value};
 
 use super::ActionError;
-use super::facts_columns::{Column, columns};
+use super::facts_columns::{Column, Kind, columns};
 use super::rows::{Bytes, Row, RowFault};
 use crate::transport::{Facts, Mode, Regime};
 
@@ -313,8 +315,20 @@ fn lines<E: From<ActionError>>(
 
 /// The facts in one JSON text. Where the regime is said on the command line, it need not be there.
 fn facts(text: &str, said: &Said, name: &str, place: &str) -> Result<Facts, ActionError> {
+    if !text.trim_start().starts_with('{') {
+        return Err(ActionError::input(name, place, "is not an object of facts"));
+    }
     let error = match serde_json::from_str::<Facts>(text) {
-        Ok(facts) => return Ok(facts),
+        Ok(facts) => {
+            return match list_for_object(text, "") {
+                None => Ok(facts),
+                Some(fact) => Err(ActionError::input(
+                    name,
+                    place,
+                    format!("`{fact}` is a list, not an object with names"),
+                )),
+            };
+        }
         Err(error) => error,
     };
     if let (Some(leg), true, Some(rest)) = (
@@ -331,6 +345,28 @@ fn facts(text: &str, said: &Said, name: &str, place: &str) -> Result<Facts, Acti
         return serde_json::from_str(&whole).map_err(|error| json_fault(name, place, &error));
     }
     Err(json_fault(name, place, &error))
+}
+
+/// The first fact that is written as a list although it has parts with names: the reader of the
+/// types would take them by their order, and nobody would see what was meant.
+fn list_for_object(text: &str, prefix: &str) -> Option<String> {
+    static LISTS: OnceLock<Vec<String>> = OnceLock::new();
+    let lists = LISTS.get_or_init(|| {
+        columns()
+            .into_iter()
+            .filter(|column| matches!(column.kind, Kind::List | Kind::Objects))
+            .map(|column| column.name)
+            .collect()
+    });
+    let parts: BTreeMap<String, &RawValue> = serde_json::from_str(text).ok()?;
+    parts.into_iter().find_map(|(key, part)| {
+        let name = format!("{prefix}{key}");
+        match part.get().as_bytes().first() {
+            Some(b'{') => list_for_object(part.get(), &format!("{name}.")),
+            Some(b'[') if !lists.contains(&name) => Some(name),
+            _ => None,
+        }
+    })
 }
 
 /// A fault of JSON in words of ours: no Rust names, the known names apart from the sentence.

@@ -130,10 +130,16 @@ impl Check {
         }
     }
 
-    const fn law(&self, adr: &'static str, us: &'static str) -> &'static str {
+    /// The clause in the law of this leg. For sea and air the places are from memory.
+    fn law(&self, adr: &str, us: &str) -> String {
         match self.regime {
-            Regime::Cfr49 => us,
-            _ => adr,
+            Regime::Adr => adr.to_owned(),
+            Regime::Rid => adr.replace("ADR", "RID"),
+            Regime::Cfr49 => us.to_owned(),
+            Regime::Imdg => "IMDG 42-24, 5.4.1.4 (from memory, unverified)".to_owned(),
+            Regime::Air => {
+                "ICAO Technical Instructions, 5;4.1 (from memory, unverified)".to_owned()
+            }
         }
     }
 
@@ -225,7 +231,7 @@ impl Check {
                 "line of the transport document",
                 "none with a UN number",
                 &decision.document.line,
-                self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202"),
+                &self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202"),
                 "write the line",
             ),
             Some(line) => self.faults_of(&line.clone(), &due, entry, decision),
@@ -277,7 +283,7 @@ impl Check {
     ) {
         let before = self.refusals.len();
         let whole = line.join(" ");
-        let order = self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202(b)");
+        let order = &self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202(b)");
         let write = format!("write: {}", decision.document.line);
         let number = digits_of(&entry.un);
         if let Some(other) = line.iter().find_map(|word| number_in(word))
@@ -293,7 +299,7 @@ impl Check {
                 "class in the transport document",
                 class,
                 &format!("{}, not the number of the label", entry.hazard_class),
-                self.law("ADR 2025, 5.4.1.1.1(c)", "49 CFR, 172.202(a)(3)"),
+                &self.law("ADR 2025, 5.4.1.1.1(c)", "49 CFR, 172.202(a)(3)"),
                 &write,
             );
         } else if !line.contains(&entry.hazard_class) {
@@ -310,7 +316,7 @@ impl Check {
                 "packing group in the transport document",
                 group,
                 "none: these entries have no packing group",
-                self.law(
+                &self.law(
                     "ADR 2025, 5.4.1.1.1(d); 3.2 Table A, column 4",
                     "49 CFR, 172.101 table, column 5",
                 ),
@@ -323,7 +329,7 @@ impl Check {
                 "proper shipping name",
                 "with the words universal waste",
                 &entry.proper_shipping_name,
-                self.law(
+                &self.law(
                     "ADR 2025, 5.4.1.1.3.1",
                     "49 CFR, 172.101(c)(9); letter of interpretation 25-0098",
                 ),
@@ -347,7 +353,7 @@ impl Check {
                     "word WASTE before the name",
                     "written",
                     "only where it is due for this battery",
-                    self.law("ADR 2025, 5.4.1.1.3.1", "49 CFR, 172.101(c)(9)"),
+                    &self.law("ADR 2025, 5.4.1.1.3.1", "49 CFR, 172.101(c)(9)"),
                     &write,
                 );
             }
@@ -402,7 +408,7 @@ impl Check {
                     "statement in the transport document",
                     "missing",
                     due,
-                    self.law("ADR 2025, 5.4.1.1.21; 3.3", "49 CFR, 172.203; 173.185"),
+                    &self.law("ADR 2025, 5.4.1.1.21; 3.3", "49 CFR, 172.203; 173.185"),
                     &format!("write: {due}"),
                 );
             }
@@ -424,7 +430,7 @@ impl Check {
                     "statement in the transport document",
                     &format!("special provision {number}"),
                     "not due for this battery as described",
-                    self.law("ADR 2025, 3.3", "49 CFR, 172.203"),
+                    &self.law("ADR 2025, 3.3", "49 CFR, 172.203"),
                     "strike it out, or put the facts right",
                 );
             }
@@ -507,7 +513,7 @@ impl Check {
                 "quantity",
                 &quantity.net_mass_kg.to_string(),
                 "more than 0 kg",
-                self.law("ADR 2025, 5.4.1.1.1(f)", "49 CFR, 172.202(a)(5)"),
+                &self.law("ADR 2025, 5.4.1.1.1(f)", "49 CFR, 172.202(a)(5)"),
                 "weigh the batteries",
             );
         }

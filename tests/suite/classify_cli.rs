@@ -362,7 +362,22 @@ fn each_fault_gets_one_message_with_its_place() {
         (
             format!("{}{}", "[".repeat(5_000), "]".repeat(5_000)),
             &[],
-            "recursion limit",
+            "object 1: is not an object of facts",
+        ),
+        (
+            format!("{{\"regime\":\"adr\",\"item\":{}", "[".repeat(900)),
+            &[],
+            "the text ends inside a list",
+        ),
+        (
+            "[[\"m1\",\"adr\"]]".into(),
+            &[],
+            "object 1: is not an object of facts",
+        ),
+        (
+            "{\"regime\":\"adr\",\"item\":[\"lithium_ion\"]}".into(),
+            &[],
+            "`item` is a list, not an object with names",
         ),
         (
             "id\na\n".into(),

@@ -7,7 +7,7 @@ use crate::actions::{self, Comparison, Form, Said, Tally, Worst};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{ClassifyArgs, Format};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json};
+use crate::cli::output::{Answer, JsonAnswers, json};
 use crate::papers::answers::{Depth, one_line, prose};
 
 /// Names that a person reads of one group of equal changes.
@@ -36,32 +36,15 @@ pub(super) fn classify(args: &ClassifyArgs, out: &mut dyn Answer) -> Result<Exit
     })
 }
 
-/// An object for an object, an array for an array, a line for a line or row.
 fn as_json(file: &Path, said: &Said, out: &mut dyn Answer) -> Result<Tally, CommandError> {
-    let mut given = 0_u64;
-    let array_of_legs = said.legs.len() > 1;
-    let in_array = |form| form == Form::Array || (form == Form::Object && array_of_legs);
+    let mut answers = JsonAnswers::of(said.legs.len());
     let (form, tally) = actions::classify(file, said, &mut |form,
                                                             _,
                                                             decision|
      -> Result<(), CommandError> {
-        if in_array(form) {
-            out.text(if given == 0 { "[\n" } else { ",\n" })?;
-        }
-        given += 1;
-        let text = match form {
-            Form::Object | Form::Array => serde_json::to_string_pretty(&decision),
-            Form::Lines | Form::Csv => serde_json::to_string(&decision),
-        };
-        out.text(&text.map_err(std::io::Error::other)?)?;
-        if !in_array(form) {
-            out.text("\n")?;
-        }
-        Ok(())
+        Ok(answers.push(out, form, &decision)?)
     })?;
-    if in_array(form) {
-        out.text(if given == 0 { "[]\n" } else { "\n]\n" })?;
-    }
+    answers.end(out, form)?;
     Ok(tally)
 }
 
