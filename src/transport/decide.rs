@@ -276,7 +276,8 @@ impl<'a> Draft<'a> {
         if !row.holds() {
             return;
         }
-        let relies_on_more_than_law = matches!(rule.basis, Known::Memory | Known::Secondary);
+        let relies_on_more_than_law =
+            matches!(rule.known_in(edition), Known::Memory | Known::Secondary);
         for effect in rule.effects {
             self.apply(rule, row.finding, effect, edition);
         }
@@ -374,7 +375,7 @@ impl<'a> Draft<'a> {
             .iter()
             .map(|instruction| instruction.name.to_owned())
             .collect();
-        self.decision.package = self.package();
+        self.decision.package = self.package(edition);
         if let Some(package) = &self.facts.package {
             compare_marks(package, &mut self.decision);
         }
@@ -456,7 +457,7 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn package(&self) -> PackageDecision {
+    fn package(&self, edition: Edition) -> PackageDecision {
         if self.decision.answer == Answer::Forbidden {
             return PackageDecision {
                 answer: PackageAnswer::Refused,
@@ -466,7 +467,7 @@ impl<'a> Draft<'a> {
                 ],
             };
         }
-        let checked = package::check(self.facts, &self.packing, &self.on_request);
+        let checked = package::check(self.facts, edition, &self.packing, &self.on_request);
         // A package cannot be good for a battery whose rules are still open.
         if self.decision.answer == Answer::NotDetermined
             && checked.answer == PackageAnswer::Accepted

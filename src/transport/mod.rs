@@ -2,23 +2,31 @@
 //! of data; this folder's other files are their form, their meaning and the check of the package.
 
 mod adr;
-mod adr_packing;
-mod both_roads;
+mod air;
+mod air_packing;
 mod cfr49;
+mod cfr49_modes;
 mod cfr49_packing;
 mod contents;
 mod criteria;
 mod decide;
 mod decision;
 mod edition;
+mod everywhere;
 mod facts;
+mod imdg;
 mod instruction;
 mod mark;
 mod package;
+mod rid;
 mod rule;
 mod rule_set;
 mod shown;
 mod situation;
+mod surface;
+mod surface_equipment;
+mod surface_packing;
+mod surface_places;
 
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
@@ -27,8 +35,8 @@ pub use decision::{
 };
 pub use edition::Edition;
 pub use facts::{
-    Approval, ApprovalKind, Configuration, Cushioning, Facts, Inner, Item, MarkShown, Mode,
-    Package, PackageKind, Regime, StateOfCharge, Stowage, Verified, Voyage,
+    Approval, ApprovalKind, BatteryMark, Configuration, Cushioning, Facts, Inner, Item, MarkShown,
+    Mode, Package, PackageKind, Regime, Relief, StateOfCharge, Stowage, Verified, Voyage,
 };
 pub use instruction::{Group, Instruction, Items, Need, Outer};
 pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};

@@ -5,7 +5,9 @@ use std::sync::OnceLock;
 
 use crate::ledger::{sha256, to_hex};
 use crate::transport::rule::Rule;
-use crate::transport::{adr, both_roads, cfr49, package};
+use crate::transport::{
+    adr, air, cfr49, cfr49_modes, everywhere, imdg, package, rid, surface, surface_equipment,
+};
 
 /// The rows that a decision is made by.
 #[derive(Debug, Clone)]
@@ -64,10 +66,20 @@ pub fn rule_set() -> &'static RuleSet {
     static ALL: OnceLock<RuleSet> = OnceLock::new();
     ALL.get_or_init(|| {
         RuleSet::of(
-            [both_roads::RULES, adr::RULES, cfr49::RULES]
-                .into_iter()
-                .flatten()
-                .collect(),
+            [
+                everywhere::RULES,
+                surface::RULES,
+                surface_equipment::RULES,
+                adr::RULES,
+                rid::RULES,
+                imdg::RULES,
+                air::RULES,
+                cfr49::RULES,
+                cfr49_modes::RULES,
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
         )
     })
 }

@@ -246,7 +246,12 @@ pub(crate) fn all_facts() -> Vec<(String, Facts)> {
 fn cases() -> Vec<(Case, Facts)> {
     [
         include_str!("../cases/transport-adr-road.json"),
+        include_str!("../cases/transport-adr-more.json"),
+        include_str!("../cases/transport-rid.json"),
+        include_str!("../cases/transport-imdg.json"),
+        include_str!("../cases/transport-air.json"),
         include_str!("../cases/transport-us-highway.json"),
+        include_str!("../cases/transport-us-modes.json"),
     ]
     .into_iter()
     .flat_map(|text| {
