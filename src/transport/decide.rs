@@ -16,6 +16,7 @@ use crate::transport::package::{self, OnRequest, PackageAnswer, PackageDecision}
 use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Rule};
 use crate::transport::rule_set::{RuleSet, rule_set};
 use crate::transport::shown::compare_marks;
+use crate::transport::waste::judge_waste;
 
 /// The decision by the rule set of this program.
 #[must_use]
@@ -206,6 +207,7 @@ impl<'a> Draft<'a> {
                 missing: Vec::new(),
                 reasons: Vec::new(),
                 unverified: Vec::new(),
+                waste: judge_waste(facts),
                 trace: Vec::new(),
             },
             missing: FactSet::default(),

@@ -27,6 +27,8 @@ mod surface;
 mod surface_equipment;
 mod surface_packing;
 mod surface_places;
+mod waste;
+mod waste_rows;
 
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
@@ -43,3 +45,6 @@ pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
+pub use waste::{
+    UsWaste, WasteDecision, WasteEffect, WasteLaw, WasteRule, judge_waste, waste_law, waste_rules,
+};

@@ -37,3 +37,7 @@ mod transport_table;
 mod transport_oracle;
 // The mark on a UN packaging: published ones and ones made wrong on purpose.
 mod un_marks;
+// Waste law beside transport: the rows as a whole.
+mod transport_waste;
+// Past answers, frozen by edition.
+mod transport_frozen;
