@@ -6,7 +6,9 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use crate::battery::{Casing, Chemistry, Purpose, Soundness};
-use crate::transport::facts::{ApprovalKind, Configuration, Facts, PackageKind};
+use crate::transport::facts::{
+    ApprovalKind, BatteryMark, Configuration, Facts, PackageKind, Relief, Stowage,
+};
 use crate::units::Decimal;
 
 /// Yes, no, or not known (Kleene's strong logic).
@@ -61,11 +63,49 @@ pub enum Fact {
     StillABattery,
     /// `item.tested_type`.
     TestedType,
+    /// `item.household_collected`.
+    Household,
+    /// `item.cell_casing_breached`.
+    CasingBreached,
+    /// `item.state_of_charge_percent.low`.
+    ChargeLow,
+    /// `item.state_of_charge_percent.high`.
+    ChargeHigh,
+    /// `package.gross_mass_kg`.
+    PackageGross,
+    /// `voyage.stowage`.
+    Stowage,
+    /// `voyage.short_international`.
+    ShortVoyage,
+    /// Whether State of Origin and State of the Operator have both approved.
+    BothStatesApproval,
+    /// Whether the State of Origin has approved.
+    OriginApproval,
+    /// Whether a special permit is in hand.
+    SpecialPermit,
+    /// Whether a multilateral agreement is quoted.
+    Agreement,
+    /// Whether an approval is quoted that has expired.
+    ExpiredApproval,
+    /// Whether the mark for small batteries shows a telephone number.
+    BatteryMarkPhone,
+    /// Whether materials of trade are claimed.
+    ClaimsMaterialsOfTrade,
+    /// Whether carriage beside one's own work is claimed.
+    ClaimsOwnWork,
+    /// Whether the relief for small batteries is claimed.
+    ClaimsSmall,
+    /// Whether the relief for shorted sodium ion batteries is claimed.
+    ClaimsShorted,
+    /// Whether the relief for small collected batteries is claimed.
+    ClaimsCollection,
+    /// Whether the relief for household equipment is claimed.
+    ClaimsHousehold,
 }
 
 impl Fact {
     /// Every fact, in the order of its bit.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 37] = [
         Self::AuthorityApproval,
         Self::Casing,
         Self::Chemistry,
@@ -84,6 +124,25 @@ impl Fact {
         Self::SoundnessStated,
         Self::StillABattery,
         Self::TestedType,
+        Self::Household,
+        Self::CasingBreached,
+        Self::ChargeLow,
+        Self::ChargeHigh,
+        Self::PackageGross,
+        Self::Stowage,
+        Self::ShortVoyage,
+        Self::BothStatesApproval,
+        Self::OriginApproval,
+        Self::SpecialPermit,
+        Self::Agreement,
+        Self::ExpiredApproval,
+        Self::BatteryMarkPhone,
+        Self::ClaimsMaterialsOfTrade,
+        Self::ClaimsOwnWork,
+        Self::ClaimsSmall,
+        Self::ClaimsShorted,
+        Self::ClaimsCollection,
+        Self::ClaimsHousehold,
     ];
 
     /// Its name in files.
@@ -107,6 +166,25 @@ impl Fact {
             Self::Soundness | Self::SoundnessStated => "item.soundness",
             Self::StillABattery => "item.still_a_battery",
             Self::TestedType => "item.tested_type",
+            Self::Household => "item.household_collected",
+            Self::CasingBreached => "item.cell_casing_breached",
+            Self::ChargeLow => "item.state_of_charge_percent",
+            Self::ChargeHigh => "item.state_of_charge_percent",
+            Self::PackageGross => "package.gross_mass_kg",
+            Self::Stowage => "voyage.stowage",
+            Self::ShortVoyage => "voyage.short_international",
+            Self::BothStatesApproval => "approvals",
+            Self::OriginApproval => "approvals",
+            Self::SpecialPermit => "approvals",
+            Self::Agreement => "approvals",
+            Self::ExpiredApproval => "approvals",
+            Self::BatteryMarkPhone => "package.battery_mark",
+            Self::ClaimsMaterialsOfTrade => "reliefs_claimed",
+            Self::ClaimsOwnWork => "reliefs_claimed",
+            Self::ClaimsSmall => "reliefs_claimed",
+            Self::ClaimsShorted => "reliefs_claimed",
+            Self::ClaimsCollection => "reliefs_claimed",
+            Self::ClaimsHousehold => "reliefs_claimed",
         }
     }
 
@@ -133,6 +211,27 @@ impl Fact {
             }
             Self::StillABattery => "can it still be charged or give power",
             Self::TestedType => "is there a UN 38.3 test summary for this battery as it is offered",
+            Self::Household => "was it collected from private households",
+            Self::CasingBreached => "is the casing of a single cell breached",
+            Self::ChargeLow => "what is the state of charge, lowest and highest",
+            Self::ChargeHigh => "what is the state of charge, lowest and highest",
+            Self::PackageGross => "what does the closed package weigh",
+            Self::Stowage => "does it stand on deck or under deck",
+            Self::ShortVoyage => "is it a short international voyage",
+            Self::BothStatesApproval => {
+                "have the State of Origin and the State of the Operator approved it"
+            }
+            Self::OriginApproval => "has the State of Origin approved it",
+            Self::SpecialPermit => "is a special permit in hand, and which",
+            Self::Agreement => "which agreement of states is used",
+            Self::ExpiredApproval => "until when is each approval good",
+            Self::BatteryMarkPhone => "does the battery mark show a telephone number",
+            Self::ClaimsMaterialsOfTrade => "which relief is claimed",
+            Self::ClaimsOwnWork => "which relief is claimed",
+            Self::ClaimsSmall => "which relief is claimed",
+            Self::ClaimsShorted => "which relief is claimed",
+            Self::ClaimsCollection => "which relief is claimed",
+            Self::ClaimsHousehold => "which relief is claimed",
         }
     }
 
@@ -176,6 +275,56 @@ impl Fact {
             Self::SoundnessStated => item.soundness.map(Value::Soundness),
             Self::StillABattery => item.still_a_battery.map(Value::Truth),
             Self::TestedType => item.tested_type.map(Value::Truth),
+            Self::Household => item.household_collected.map(Value::Truth),
+            Self::CasingBreached => item.cell_casing_breached.map(Value::Truth),
+            Self::ChargeLow => item
+                .state_of_charge_percent
+                .map(|charge| Value::Thousandths(charge.low.as_thousandths())),
+            Self::ChargeHigh => item
+                .state_of_charge_percent
+                .map(|charge| Value::Thousandths(charge.high.as_thousandths())),
+            Self::PackageGross => facts
+                .package
+                .as_ref()
+                .and_then(|package| package.gross_mass_kg)
+                .map(|mass| Value::Thousandths(mass.as_thousandths())),
+            Self::Stowage => facts
+                .voyage
+                .as_ref()
+                .and_then(|voyage| voyage.stowage)
+                .map(Value::Stowage),
+            Self::ShortVoyage => facts
+                .voyage
+                .as_ref()
+                .and_then(|voyage| voyage.short_international)
+                .map(Value::Truth),
+            Self::BothStatesApproval => Some(Value::Truth(
+                facts.has_approval(ApprovalKind::StateOfOrigin)
+                    && facts.has_approval(ApprovalKind::StateOfTheOperator),
+            )),
+            Self::OriginApproval => Some(Value::Truth(
+                facts.has_approval(ApprovalKind::StateOfOrigin),
+            )),
+            Self::SpecialPermit => Some(Value::Truth(
+                facts.has_approval(ApprovalKind::SpecialPermit),
+            )),
+            Self::Agreement => Some(Value::Truth(
+                facts.has_approval(ApprovalKind::MultilateralAgreement),
+            )),
+            Self::ExpiredApproval => Some(Value::Truth(facts.quotes_expired_approval())),
+            Self::BatteryMarkPhone => facts
+                .package
+                .as_ref()
+                .and_then(|package| package.battery_mark)
+                .map(|mark| Value::Truth(mark == BatteryMark::WithTelephone)),
+            Self::ClaimsMaterialsOfTrade => {
+                Some(Value::Truth(facts.claims(Relief::MaterialsOfTrade)))
+            }
+            Self::ClaimsOwnWork => Some(Value::Truth(facts.claims(Relief::OwnWork))),
+            Self::ClaimsSmall => Some(Value::Truth(facts.claims(Relief::Sp188))),
+            Self::ClaimsShorted => Some(Value::Truth(facts.claims(Relief::Sp400))),
+            Self::ClaimsCollection => Some(Value::Truth(facts.claims(Relief::Sp636))),
+            Self::ClaimsHousehold => Some(Value::Truth(facts.claims(Relief::Sp670))),
         }
     }
 
@@ -201,6 +350,8 @@ pub enum Value {
     Purpose(Purpose),
     /// Soundness.
     Soundness(Soundness),
+    /// Stowage.
+    Stowage(Stowage),
     /// A quantity in thousandths of the unit that the fact's name carries.
     Thousandths(i64),
     /// Yes or no.
@@ -218,6 +369,8 @@ impl fmt::Display for Value {
             Self::PackageKind(kind) => kind.name(),
             Self::Purpose(purpose) => purpose.words(),
             Self::Soundness(soundness) => soundness.word(),
+            Self::Stowage(Stowage::OnDeck) => "on deck",
+            Self::Stowage(Stowage::UnderDeck) => "under deck",
             Self::Thousandths(value) => return Decimal::from_thousandths(*value).fmt(f),
             Self::Truth(true) => "yes",
             Self::Truth(false) => "no",

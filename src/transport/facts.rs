@@ -142,6 +142,38 @@ pub enum ApprovalKind {
     StateOfTheOperator,
 }
 
+/// A way out of the full rules that somebody means to take.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Relief {
+    /// Materials of trade (49 CFR 173.6).
+    MaterialsOfTrade,
+    /// Carriage beside a firm's main work (ADR/RID 1.1.3.1 c).
+    OwnWork,
+    /// Small batteries (SP 188).
+    Sp188,
+    /// Sodium ion batteries shorted so that they hold no energy (SP 400).
+    Sp400,
+    /// Small batteries collected for sorting, disposal or recycling (SP 636).
+    Sp636,
+    /// Batteries in equipment from households (SP 670).
+    Sp670,
+}
+
+/// The mark for small batteries, with red hatching.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum BatteryMark {
+    /// As it is since 2025.
+    WithoutTelephone,
+    /// The older form, with a telephone number.
+    WithTelephone,
+}
+
 /// Lowest and highest state of charge that the readings allow, in per cent of rated capacity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -201,6 +233,12 @@ pub struct Item {
     /// What it is carried for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub purpose: Option<Purpose>,
+    /// Whether it was collected, as waste, from private households.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub household_collected: Option<bool>,
+    /// Whether the casing of a single cell is breached.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cell_casing_breached: Option<bool>,
 }
 
 /// The inner packaging.
@@ -317,6 +355,9 @@ pub struct Package {
     /// Labels as they stand on it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub labels: Option<Vec<String>>,
+    /// The mark for small batteries, where it stands on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub battery_mark: Option<BatteryMark>,
     /// Day it was closed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub packed_on: Option<NaiveDate>,
@@ -362,6 +403,9 @@ pub struct Facts {
     /// Day of carriage: it picks the edition.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub on: Option<NaiveDate>,
+    /// Country whose waste law holds, two letters (ISO 3166-1).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub country: Option<String>,
     /// The battery.
     #[serde(default)]
     pub item: Item,
@@ -374,6 +418,9 @@ pub struct Facts {
     /// The sea leg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voyage: Option<Voyage>,
+    /// Ways out of the full rules that somebody means to take; absent means none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reliefs_claimed: Option<Vec<Relief>>,
 }
 
 impl Facts {
@@ -385,10 +432,12 @@ impl Facts {
             regime,
             mode: None,
             on: None,
+            country: None,
             item: Item::default(),
             package: None,
             approvals: None,
             voyage: None,
+            reliefs_claimed: None,
         }
     }
 
@@ -415,6 +464,27 @@ impl Facts {
                     (Some(_), None) => false,
                 }
         })
+    }
+}
+
+impl Facts {
+    /// Whether a permission is quoted that had expired on the day of carriage.
+    #[must_use]
+    pub fn quotes_expired_approval(&self) -> bool {
+        self.approvals.iter().flatten().any(|approval| {
+            approval
+                .expires_on
+                .zip(self.on)
+                .is_some_and(|(last, on)| last < on)
+        })
+    }
+
+    /// Whether somebody means to take this way out of the full rules.
+    #[must_use]
+    pub fn claims(&self, relief: Relief) -> bool {
+        self.reliefs_claimed
+            .as_ref()
+            .is_some_and(|claimed| claimed.contains(&relief))
     }
 }
 

@@ -151,6 +151,8 @@ pub struct Instruction {
     pub needs: &'static [Need],
     /// Whether the package must lie within a verification report.
     pub verified: bool,
+    /// Most net mass in one package, in grams, where the instruction sets one.
+    pub max_net_grams: Option<i64>,
     /// Whether more than 400 kg net are allowed without a tested packaging.
     pub may_exceed_400_kg: bool,
 }
@@ -164,6 +166,7 @@ impl Instruction {
         items: Items::Many,
         needs: &[],
         verified: false,
+        max_net_grams: None,
         may_exceed_400_kg: false,
     };
 }
@@ -196,6 +199,9 @@ impl fmt::Display for Instruction {
         }
         if self.verified {
             f.write_str("; within its verification report")?;
+        }
+        if let Some(grams) = self.max_net_grams {
+            write!(f, "; at most {grams} g net")?;
         }
         if self.may_exceed_400_kg {
             f.write_str("; may exceed 400 kg net")?;

@@ -44,3 +44,7 @@ mod classify_document;
 mod classify_load;
 // The commands around classification, as a person or a program meets them.
 mod classify_cli;
+// Waste law beside transport: the rows as a whole.
+mod transport_waste;
+// Past answers, frozen by edition.
+mod transport_frozen;

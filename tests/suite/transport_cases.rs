@@ -51,6 +51,13 @@ struct Expect {
     reason: Option<String>,
     package: Option<String>,
     package_because: Option<String>,
+    #[serde(deserialize_with = "present")]
+    eu_code: Option<Option<String>>,
+    #[serde(deserialize_with = "present")]
+    us: Option<Option<String>>,
+    waste: Vec<String>,
+    not_waste: Vec<String>,
+    no_waste_answer: bool,
 }
 
 /// Tells a null that was written from a name that was not.
@@ -232,6 +239,35 @@ fn complaints(expect: &Expect, decision: &Decision) -> Vec<String> {
             },
         );
     }
+    let judged = decision.waste.clone().unwrap_or_default();
+    if let Some(code) = &expect.eu_code {
+        same(
+            "eu_code",
+            format!("{code:?}"),
+            format!("{:?}", judged.eu_code),
+        );
+    }
+    if let Some(us) = &expect.us {
+        same(
+            "us",
+            format!("{us:?}"),
+            format!("{:?}", judged.us.map(word)),
+        );
+    }
+    let due: Vec<&str> = judged
+        .requirements
+        .iter()
+        .map(|due| due.rule.as_str())
+        .collect();
+    for (rules, expected) in [(&expect.waste, true), (&expect.not_waste, false)] {
+        for rule in rules {
+            let found = due.contains(&rule.as_str());
+            same(rule, expected.to_string(), found.to_string());
+        }
+    }
+    if expect.no_waste_answer {
+        same("waste", "None".into(), format!("{:?}", decision.waste));
+    }
     out
 }
 
@@ -246,7 +282,13 @@ pub(crate) fn all_facts() -> Vec<(String, Facts)> {
 fn cases() -> Vec<(Case, Facts)> {
     [
         include_str!("../cases/transport-adr-road.json"),
+        include_str!("../cases/transport-adr-more.json"),
+        include_str!("../cases/transport-rid.json"),
+        include_str!("../cases/transport-imdg.json"),
+        include_str!("../cases/transport-air.json"),
         include_str!("../cases/transport-us-highway.json"),
+        include_str!("../cases/transport-us-modes.json"),
+        include_str!("../cases/transport-waste.json"),
     ]
     .into_iter()
     .flat_map(|text| {

@@ -55,7 +55,7 @@ fn random(dice: &mut Dice) -> Facts {
     facts.mode = Some(Mode::Road);
     facts.on = Some(if dice.roll(4) == 0 {
         dice.one(&[
-            day(2024, 12, 31),
+            day(2022, 12, 31),
             day(2025, 1, 1),
             day(2026, 12, 31),
             day(2027, 1, 1),
@@ -84,15 +84,7 @@ fn random(dice: &mut Dice) -> Facts {
             C::SodiumIonOrganic,
         ]))
     };
-    item.configuration = if dice.roll(10) == 0 {
-        dice.maybe(&[
-            Configuration::ContainedInEquipment,
-            Configuration::InCargoTransportUnit,
-            Configuration::PackedWithEquipment,
-        ])
-    } else {
-        Some(Configuration::Alone)
-    };
+    item.configuration = Some(Configuration::Alone);
     item.soundness = dice.maybe(&[
         S::Sound,
         S::Sound,
@@ -140,7 +132,7 @@ fn random(dice: &mut Dice) -> Facts {
         facts.approvals = Some(vec![Approval {
             kind: dice.one(&[
                 ApprovalKind::CompetentAuthority,
-                ApprovalKind::SpecialPermit,
+                ApprovalKind::StateOfOrigin,
             ]),
             reference: dice.one(&["CA 17", ""]).to_owned(),
             expires_on: dice.maybe(&[day(2026, 11, 24), day(2026, 11, 25), day(2030, 1, 1)]),
@@ -233,6 +225,7 @@ fn random_package(dice: &mut Dice) -> Package {
         marks: None,
         labels: None,
         packed_on: dice.maybe(&[day(2026, 11, 25)]),
+        battery_mark: None,
     }
 }
 
