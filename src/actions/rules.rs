@@ -4,14 +4,13 @@ use std::path::Path;
 
 use super::ActionError;
 use super::read_record::read_text;
-use crate::papers::rule_book::{self, RuleCard, card};
+use crate::papers::rule_book::{self, RuleCard};
 use crate::transport::rule_set;
 
-/// Every row, in the order of the rule set.
+/// Every row, in the order of the rule set; those of waste law last.
 #[must_use]
 pub fn rule_cards() -> Vec<RuleCard> {
-    let rules = rule_set();
-    rules.rules().iter().map(|rule| card(rules, rule)).collect()
+    rule_book::cards(rule_set())
 }
 
 /// The row of this name.
@@ -19,16 +18,17 @@ pub fn rule_cards() -> Vec<RuleCard> {
 /// # Errors
 /// No such row.
 pub fn rule_card(id: &str) -> Result<RuleCard, ActionError> {
-    let rules = rule_set();
-    let rule = rules.find(id).ok_or_else(|| ActionError::NoSuchRule {
+    let mut known = Vec::new();
+    for card in rule_cards() {
+        if card.id == id {
+            return Ok(card);
+        }
+        known.push(card.id);
+    }
+    Err(ActionError::NoSuchRule {
         id: id.to_owned(),
-        known: rules
-            .rules()
-            .iter()
-            .map(|rule| rule.id.to_owned())
-            .collect(),
-    })?;
-    Ok(card(rules, rule))
+        known,
+    })
 }
 
 /// The rule book as a page, through the user's template where one is given.

@@ -6,12 +6,12 @@ use std::fmt::Write as _;
 
 use crate::citation::Reason;
 use crate::papers::cell::{marked, plain_text, push_quoted};
-use crate::transport::{Answer, Decision, PackageAnswer, Regime, TraceOutcome};
+use crate::transport::{Answer, Decision, PackageAnswer, Regime, TraceOutcome, UsWaste};
 
 /// Heads of the CSV, one row a battery and leg.
 pub const HEADS: &str = "id,regime,answer,edition,un,provisions,packing_instructions,\
-                         transport_category,marks,labels,document_line,statements,package,missing,\
-                         reasons\n";
+                         transport_category,marks,labels,document_line,statements,eu_waste_code,us_waste,\
+                         package,missing,reasons\n";
 
 /// How much prose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +52,14 @@ const fn package_name(answer: PackageAnswer) -> &'static str {
     }
 }
 
+const fn waste_name(waste: UsWaste) -> &'static str {
+    match waste {
+        UsWaste::HazardousWaste => "hazardous_waste",
+        UsWaste::NotWaste => "not_waste",
+        UsWaste::UniversalWaste => "universal_waste",
+    }
+}
+
 /// The id as a cell, and nothing behind it.
 #[must_use]
 pub fn id_cell(id: &str) -> String {
@@ -88,6 +96,13 @@ pub fn row_behind_id(regime: Regime, decision: &Decision, described: bool) -> St
     push(&decision.labels.join("; "));
     push(&decision.document.line);
     push(&decision.document.statements.join("; "));
+    let waste = decision.waste.as_ref();
+    push(
+        waste
+            .and_then(|waste| waste.eu_code.as_deref())
+            .unwrap_or_default(),
+    );
+    push(waste.and_then(|waste| waste.us).map_or("", waste_name));
     push(if described {
         package_name(decision.package.answer)
     } else {
@@ -177,6 +192,19 @@ pub fn prose(decision: &Decision, described: bool, depth: Depth) -> Vec<String> 
         decision.document.line.clone(),
     );
     add("and", decision.document.statements.join("; "));
+    if let Some(waste) = &decision.waste {
+        let mut add = |caption: &str, text: &str| {
+            if !text.is_empty() {
+                lines.push(format!("  {caption}: {text}"));
+            }
+        };
+        add(
+            "European waste code",
+            waste.eu_code.as_deref().unwrap_or_default(),
+        );
+        let us = waste.us.map_or("", waste_name).replace('_', " ");
+        add("Waste law of the United States", &us);
+    }
     if described {
         lines.push(format!(
             "  The package as described: {}.",
@@ -243,6 +271,14 @@ fn full(lines: &mut Vec<String>, decision: &Decision) {
     if !decision.requirements.is_empty() {
         lines.push("  Duties:".to_owned());
         for due in &decision.requirements {
+            lines.push(format!("    - {} [{}]", due.says, due.clause));
+        }
+    }
+    if let Some(waste) = &decision.waste
+        && !waste.requirements.is_empty()
+    {
+        lines.push("  Duties of waste law, beside those of transport:".to_owned());
+        for due in &waste.requirements {
             lines.push(format!("    - {} [{}]", due.says, due.clause));
         }
     }

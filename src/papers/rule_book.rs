@@ -10,7 +10,10 @@ use serde::Serialize;
 
 use crate::citation::Known;
 use crate::papers::PaperError;
-use crate::transport::{Criteria, Edition, Effect, IfUnknown, Instruction, Rule, RuleSet};
+use crate::transport::{
+    Criteria, Edition, Effect, IfUnknown, Instruction, Rule, RuleSet, UsWaste, WasteEffect,
+    WasteLaw, WasteRule, waste_rules,
+};
 
 const TEMPLATE: &str = include_str!("../../templates/papers/rulebook.html");
 
@@ -104,6 +107,54 @@ fn places(rule: &Rule) -> String {
         .map(|place| format!("{}, {}", place.edition.name(), place.place))
         .collect();
     places.join("; ")
+}
+
+/// The card of one row of waste law.
+#[must_use]
+pub fn waste_card(rule: &WasteRule) -> RuleCard {
+    RuleCard {
+        id: rule.id.to_owned(),
+        says: rule.says.to_owned(),
+        applies_to: vec![
+            match rule.law {
+                WasteLaw::Europe => "waste law of the European Union and the EEA",
+                WasteLaw::UnitedStates => "waste law of the United States",
+                WasteLaw::Other => "waste law of other countries",
+            }
+            .to_owned(),
+        ],
+        when: rule.when.to_string(),
+        if_unknown: "does not hold; waste law never loosens transport law".to_owned(),
+        effects: vec![match rule.effect {
+            WasteEffect::Duty => "the sentence above is a duty".to_owned(),
+            WasteEffect::EuCode(code) => format!("European waste code {code}"),
+            WasteEffect::Us(us) => format!("in the United States it is {}", waste_words(us)),
+        }],
+        clauses: vec![rule.clause().to_string()],
+        valid_from: rule.valid_from.map(|day| day.to_string()),
+        valid_to: rule.valid_to.map(|day| day.to_string()),
+        basis: rule.basis.words().to_owned(),
+        verified: rule.basis == Known::Read,
+        sets_aside: Vec::new(),
+        set_aside_by: Vec::new(),
+    }
+}
+
+/// The cards of every row, transport before waste, in their fixed order.
+#[must_use]
+pub fn cards(rules: &RuleSet) -> Vec<RuleCard> {
+    let transport = rules.rules().iter().map(|rule| card(rules, rule));
+    transport
+        .chain(waste_rules().iter().map(waste_card))
+        .collect()
+}
+
+const fn waste_words(us: UsWaste) -> &'static str {
+    match us {
+        UsWaste::HazardousWaste => "hazardous waste, with a manifest",
+        UsWaste::NotWaste => "not waste",
+        UsWaste::UniversalWaste => "universal waste",
+    }
 }
 
 fn is_verified(rule: &Rule) -> bool {
@@ -224,25 +275,8 @@ fn view(rules: &RuleSet) -> View {
     View {
         program: format!("packdown {}", env!("CARGO_PKG_VERSION")),
         rule_set: rules.name().to_owned(),
-        rows: rules.rules().len(),
-        unverified: rules
-            .rules()
-            .iter()
-            .filter(|rule| !is_verified(rule))
-            .map(|rule| {
-                let card = card(rules, rule);
-                Unverified {
-                    id: card.id,
-                    says: card.says,
-                    basis: if rule.basis == Known::Read {
-                        "read, but names something that was not verified".to_owned()
-                    } else {
-                        card.basis
-                    },
-                    clauses: places(rule),
-                }
-            })
-            .collect(),
+        rows: rules.rules().len() + waste_rules().len(),
+        unverified: unverified(rules),
         editions: Edition::ALL
             .into_iter()
             .map(|one| edition(rules, one))
@@ -260,6 +294,33 @@ fn view(rules: &RuleSet) -> View {
             })
             .collect(),
     }
+}
+
+fn unverified(rules: &RuleSet) -> Vec<Unverified> {
+    let transport = rules
+        .rules()
+        .iter()
+        .filter(|rule| !is_verified(rule))
+        .map(|rule| Unverified {
+            id: rule.id.to_owned(),
+            says: rule.says.to_owned(),
+            basis: match rule.basis {
+                Known::Read => "read, but names something that was not verified",
+                other => other.words(),
+            }
+            .to_owned(),
+            clauses: places(rule),
+        });
+    let waste = waste_rules()
+        .iter()
+        .filter(|rule| rule.basis != Known::Read)
+        .map(|rule| Unverified {
+            id: rule.id.to_owned(),
+            says: rule.says.to_owned(),
+            basis: rule.basis.words().to_owned(),
+            clauses: format!("{}, {}", rule.document, rule.place),
+        });
+    transport.chain(waste).collect()
 }
 
 fn edition(rules: &RuleSet, edition: Edition) -> ShownEdition {
@@ -283,13 +344,16 @@ fn edition(rules: &RuleSet, edition: Edition) -> ShownEdition {
 /// Rows with the same scope stand together, in the order of the rule set.
 fn chapters(rules: &RuleSet) -> Vec<Chapter> {
     let mut chapters: Vec<Chapter> = Vec::new();
-    for rule in rules.rules() {
-        let card = card(rules, rule);
+    let transport = rules
+        .rules()
+        .iter()
+        .map(|rule| (card(rules, rule), condition(&rule.when)));
+    let waste = waste_rules()
+        .iter()
+        .map(|rule| (waste_card(rule), condition(&rule.when)));
+    for (card, condition) in transport.chain(waste) {
         let title = card.applies_to.join("; ");
-        let row = Row {
-            card,
-            condition: condition(&rule.when),
-        };
+        let row = Row { card, condition };
         match chapters.iter_mut().find(|chapter| chapter.title == title) {
             Some(chapter) => chapter.rows.push(row),
             None => chapters.push(Chapter {

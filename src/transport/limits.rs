@@ -4,13 +4,17 @@
 
 use crate::transport::criteria::{Criteria, Fact, Value};
 use crate::transport::rule_set::RuleSet;
+use crate::transport::waste::waste_rules;
 
 /// The limits that a row compares the fact of this dotted name with, or a part of it, in rising
-/// order; empty where no row looks at it.
+/// order; empty where no row looks at it. The rows of waste law count too.
 #[must_use]
 pub fn limits_of(rules: &RuleSet, name: &str) -> Vec<Value> {
     let mut found = Vec::new();
     for rule in rules.rules() {
+        collect(&rule.when, name, &mut found);
+    }
+    for rule in waste_rules() {
         collect(&rule.when, name, &mut found);
     }
     found.sort_unstable();

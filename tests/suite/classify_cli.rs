@@ -231,6 +231,8 @@ fn a_table_has_a_row_for_each_answer_and_no_half_of_it_stays_behind() {
             "labels",
             "document_line",
             "statements",
+            "eu_waste_code",
+            "us_waste",
             "package",
             "missing",
             "reasons"
