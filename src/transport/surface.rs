@@ -464,6 +464,7 @@ pub(crate) static RULES: &[Rule] = &[
         clauses: &alike!("3.3 SP 376"),
         overrides: &[
             "un-sound-untested",
+            "breached-cell-is-not-sound",
             "un-sound-tested",
             "un-sound-test-summary",
             "un-energy-not-on-case",

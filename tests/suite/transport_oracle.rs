@@ -18,10 +18,10 @@ use packdown::transport::{
 use packdown::units::{Grams, MilliPercent, MilliwattHours};
 
 /// Splitmix64 (constants from memory; any fair dice would do): the same facts on every machine.
-struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
-    fn roll(&mut self, sides: u64) -> u64 {
+    pub(crate) fn roll(&mut self, sides: u64) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -29,7 +29,7 @@ impl Dice {
         (z ^ (z >> 31)) % sides
     }
 
-    fn one<T: Copy>(&mut self, of: &[T]) -> T {
+    pub(crate) fn one<T: Copy>(&mut self, of: &[T]) -> T {
         let n = usize::try_from(self.roll(of.len() as u64)).unwrap();
         *of.get(n).unwrap()
     }
@@ -53,7 +53,7 @@ fn day(y: i32, m: u32, d: u32) -> NaiveDate {
     NaiveDate::from_ymd_opt(y, m, d).unwrap()
 }
 
-fn random(dice: &mut Dice) -> Facts {
+pub(crate) fn random(dice: &mut Dice) -> Facts {
     let (regime, mode) = dice.one(&[
         (Regime::Adr, Mode::Road),
         (Regime::Rid, Mode::Rail),
