@@ -471,10 +471,14 @@ fn opinion(f: &Facts) -> Opinion {
     let Some(edition) = edition(f) else {
         return o;
     };
+    // A breached cell in a battery called sound is asked about, unless it travels as damaged anyway.
+    let unit = f.item.configuration == Some(Configuration::InCargoTransportUnit);
+    let flies = matches!(f.mode, Some(Mode::CargoAircraft | Mode::PassengerAircraft));
+    let as_damaged = damaged(f) == Some(true) && f.item.configuration.is_some() && !unit && !flies;
+    let contradiction = f.item.cell_casing_breached == Some(true)
+        && matches!(f.item.soundness, Some(S::Sound | S::Suspect));
     let mut stops = Stops {
-        open: f.item.still_a_battery == Some(false)
-            || f.item.cell_casing_breached == Some(true)
-                && matches!(f.item.soundness, Some(S::Sound | S::Suspect)),
+        open: f.item.still_a_battery == Some(false) || contradiction && !as_damaged,
         ..Stops::default()
     };
     let Some(rank) = f.item.chemistry.and_then(rank) else {
@@ -487,7 +491,6 @@ fn opinion(f: &Facts) -> Opinion {
     if f.item.configuration.is_none() || f.item.purpose.is_none() && purpose_matters {
         stops.open = true;
     }
-    let unit = f.item.configuration == Some(Configuration::InCargoTransportUnit);
     match f.regime {
         Regime::Air => air(f, edition, rank, &mut o, &mut stops),
         Regime::Cfr49 if rank == 2 => return o,
