@@ -110,6 +110,24 @@ pub(crate) static RULES: &[Rule] = &[
         ..LAND_ROW
     },
     Rule {
+        id: "land-adviser-report",
+        says: "Who sends or packs more than small loads has a safety adviser, whose yearly report \
+               is kept for five years.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.8.3.1; 1.8.3.3"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-third-party",
+        says: "Who sends for somebody else has it from him in writing that these are dangerous \
+               goods.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.4.2.1"),
+        ..LAND_ROW
+    },
+    Rule {
         id: "land-accident-report",
         says: "An accident with injury, with a loss or risk of loss of 333 kg, or with great \
                damage is reported to the authority within a month.",

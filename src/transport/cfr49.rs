@@ -234,6 +234,7 @@ pub(crate) static RULES: &[Rule] = &[
             who: "the compliance officer",
         }],
         clauses: &[at("172.102(c)(1), SP 389; 173.185(f)")],
+        overrides: &["us-unit-sound", "us-unit-untested"],
         ..US_ROW
     },
     Rule {
@@ -648,6 +649,7 @@ pub(crate) static RULES: &[Rule] = &[
         clauses: &[at("173.185(f)(1)-(3)")],
         overrides: &[
             "us-sound-untested",
+            "breached-cell-is-not-sound",
             "us-sound-tested",
             "us-strong-casing-shown",
             "us-waste-sound",

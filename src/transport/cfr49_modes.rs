@@ -284,6 +284,16 @@ pub(crate) static RULES: &[Rule] = &[
         scope: US_HIGHWAY,
         ..US_ROW
     },
+    Rule {
+        id: "us-label-size",
+        says: "The label is at least 100 mm a side, near the name, and on two sides of a package \
+               of 1.8 cubic metres or more.",
+        when: GOODS,
+        effects: &[Effect::Requirement],
+        clauses: &[at("172.406(a), (e); 172.407(c)")],
+        basis: Known::Memory,
+        ..US_ROW
+    },
     // Records and reports
     Rule {
         id: "us-carrier-keeps-paper",

@@ -115,9 +115,9 @@ pub(crate) static RULES: &[Rule] = &[
     },
     Rule {
         id: "imdg-stowage-category",
-        says: "Sound batteries are in stowage category A, on or under deck.",
-        when: Criteria::All(&[LITHIUM_OR_SODIUM, SOUND, Criteria::Not(&WASTE)]),
-        if_unknown: IfUnknown::Skip,
+        says: "Batteries that are neither damaged nor waste are in stowage category A, on or under \
+               deck.",
+        when: LITHIUM_OR_SODIUM,
         effects: &[Effect::Requirement],
         clauses: &at("3.2, dangerous goods list, stowage"),
         basis: Known::Memory,

@@ -232,6 +232,32 @@ pub(crate) static RULES: &[Rule] = &[
         clauses: &alike!("3.3 SP 188"),
         ..SURFACE_ROW
     },
+    Rule {
+        id: "un-marks-last",
+        says: "Marks and labels stand where they can be seen, do not wash off and are not covered; \
+               labels stand on the side of the marks where it is large enough.",
+        when: GOODS,
+        effects: &[Effect::Requirement],
+        clauses: &alike!("5.2.1.2; 5.2.2.1.6"),
+        ..SURFACE_ROW
+    },
+    Rule {
+        id: "un-overpack",
+        says: "An overpack that hides marks or labels repeats UN number, label and words, and says \
+               OVERPACK in letters of at least 12 mm.",
+        when: GOODS,
+        effects: &[Effect::Requirement],
+        clauses: &alike!("5.1.2.1"),
+        ..SURFACE_ROW
+    },
+    Rule {
+        id: "un-unit-placard-model",
+        says: "Where a container or wagon is placarded, the placard is model 9 and never 9A.",
+        when: GOODS,
+        effects: &[Effect::Requirement],
+        clauses: &alike!("5.3.1.1.4"),
+        ..SURFACE_ROW
+    },
     // Sound, carried as new
     Rule {
         id: "un-sound-tested",
@@ -464,6 +490,7 @@ pub(crate) static RULES: &[Rule] = &[
         clauses: &alike!("3.3 SP 376"),
         overrides: &[
             "un-sound-untested",
+            "breached-cell-is-not-sound",
             "un-sound-tested",
             "un-sound-test-summary",
             "un-energy-not-on-case",

@@ -241,6 +241,7 @@ pub(crate) static RULES: &[Rule] = &[
             way_out: "take the damaged battery out; it travels by itself as damaged",
         }],
         clauses: &alike!("3.3 SP 376, 389"),
+        overrides: &["un-unit-sound", "un-unit-untested"],
         ..SURFACE_ROW
     },
     Rule {

@@ -149,7 +149,8 @@ const EUROPE: [&str; 30] = [
 /// Whose waste law holds: by the country, or else by a regime that leaves no doubt.
 #[must_use]
 pub fn waste_law(facts: &Facts) -> WasteLaw {
-    match (facts.country.as_deref(), facts.regime) {
+    let country = facts.country.as_deref().map(str::to_ascii_uppercase);
+    match (country.as_deref(), facts.regime) {
         (Some("US"), _) | (None, Regime::Cfr49) => WasteLaw::UnitedStates,
         (Some(country), _) if EUROPE.contains(&country) => WasteLaw::Europe,
         (None, Regime::Adr | Regime::Rid) => WasteLaw::Europe,
