@@ -301,7 +301,7 @@ pub(crate) static RULES: &[Rule] = &[
     Rule {
         id: "land-edition-of-before-usable",
         says: "Until 30 June 2025 the edition of 2023 may be used instead, as a whole.",
-        when: Criteria::Compare(Fact::On, Is::AtMost, Value::Day(day(2025, 6, 30))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement],
         clauses: &by_land_since_2025!("1.6.1.1"),
         valid_to: Some(day(2025, 6, 30)),
@@ -311,7 +311,7 @@ pub(crate) static RULES: &[Rule] = &[
         id: "adr-next-edition",
         says: "From 2027 the next edition stands beside this one and was not seen; read it before \
                relying on this answer.",
-        when: Criteria::Compare(Fact::On, Is::AtLeast, Value::Day(day(2027, 1, 1))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[read(Edition::Adr2025, "1.6.1.1")],
         valid_from: Some(day(2027, 1, 1)),

@@ -2,7 +2,7 @@
 //! known second-hand or from memory and only makes an answer stricter.
 
 use crate::citation::Known;
-use crate::transport::criteria::{Criteria, Fact, Is, Value};
+use crate::transport::criteria::{Criteria, Fact, Value};
 use crate::transport::edition::{Edition, day};
 use crate::transport::facts::Stowage;
 use crate::transport::rule::{Effect, IfUnknown, MarkText, Place, Rule};
@@ -139,7 +139,7 @@ pub(crate) static RULES: &[Rule] = &[
     Rule {
         id: "imdg-amendment-of-before-usable",
         says: "Until the end of 2025 the amendment before this one may be used instead.",
-        when: Criteria::Compare(Fact::On, Is::AtMost, Value::Day(day(2025, 12, 31))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement],
         clauses: &at("adoption of amendment 42-24"),
         valid_to: Some(day(2025, 12, 31)),
@@ -149,7 +149,7 @@ pub(crate) static RULES: &[Rule] = &[
         id: "imdg-next-amendment",
         says: "From 2027 the next amendment stands beside this one and was not seen; read it \
                before relying on this answer.",
-        when: Criteria::Compare(Fact::On, Is::AtLeast, Value::Day(day(2027, 1, 1))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &at("adoption of the next amendment"),
         valid_from: Some(day(2027, 1, 1)),

@@ -60,7 +60,7 @@ pub(crate) static RULES: &[Rule] = &[
         id: "rid-next-edition",
         says: "From 2027 the next edition of the rail rules stands beside this one and was not \
                seen; read it before relying on this answer.",
-        when: Criteria::Compare(Fact::On, Is::AtLeast, Value::Day(day(2027, 1, 1))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[read(Edition::Rid2025, "1.6.1.1")],
         valid_from: Some(day(2027, 1, 1)),

@@ -11,11 +11,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike as _, NaiveDate};
 use packdown::battery::{Casing, Chemistry as C, Purpose as P, Soundness as S};
 use packdown::transport::{
-    Answer, Approval, ApprovalKind, Configuration, Cushioning, Effect, Facts, Inner, Mode, Package,
-    PackageAnswer, PackageKind as K, Regime, StateOfCharge, Stowage, Verified, Voyage, decide,
-    rule_set,
+    Answer, Approval, ApprovalKind, Configuration, Criteria, Cushioning, Effect, Facts, Inner,
+    Mode, Package, PackageAnswer, PackageKind as K, Regime, Rule, RuleSet, StateOfCharge, Stowage,
+    Value, Verified, Voyage, decide, decide_by, rule_set,
 };
 use packdown::units::{Grams, MilliPercent, MilliwattHours};
+
+use crate::transport_cases::noticed;
 
 /// Splitmix64 (constants from memory; any fair dice would do): the same facts on every machine.
 pub(crate) struct Dice(pub(crate) u64);
@@ -1287,4 +1289,92 @@ fn rows_and_plain_branches_agree_on_random_facts() {
         })
         .collect();
     assert_eq!(seen, named);
+}
+
+/// Every way to move one limit in a condition by one step.
+fn moved(criteria: &Criteria) -> Vec<Criteria> {
+    let leak = |one: Criteria| -> &'static Criteria { Box::leak(Box::new(one)) };
+    let parts = |parts: &'static [Criteria]| {
+        let mut out = Vec::new();
+        for (n, part) in parts.iter().enumerate() {
+            for other in moved(part) {
+                let mut list = parts.to_vec();
+                list[n] = other;
+                out.push(&*Box::leak(list.into_boxed_slice()));
+            }
+        }
+        out
+    };
+    match *criteria {
+        Criteria::All(list) => parts(list).into_iter().map(Criteria::All).collect(),
+        Criteria::Any(list) => parts(list).into_iter().map(Criteria::Any).collect(),
+        Criteria::Not(part) => moved(part)
+            .into_iter()
+            .map(|one| Criteria::Not(leak(one)))
+            .collect(),
+        Criteria::Stated(part) => moved(part)
+            .into_iter()
+            .map(|one| Criteria::Stated(leak(one)))
+            .collect(),
+        Criteria::Compare(fact, is, limit) => {
+            let limits = match limit {
+                Value::Thousandths(n) => {
+                    vec![Value::Thousandths(n - 1), Value::Thousandths(n + 1)]
+                }
+                Value::Day(day) => [day.pred_opt(), day.succ_opt()]
+                    .into_iter()
+                    .flatten()
+                    .map(Value::Day)
+                    .collect(),
+                _ => Vec::new(),
+            };
+            limits
+                .into_iter()
+                .map(|limit| Criteria::Compare(fact, is, limit))
+                .collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+#[ignore = "minutes; run after a change of limits: cargo test --test suite moved -- --ignored"]
+fn every_limit_moved_by_one_step_is_noticed() {
+    let mut dice = Dice(41);
+    let mut facts: Vec<Facts> = (0..60_000).map(|_| random(&mut dice)).collect();
+    facts.retain(|facts| opinion(facts).un.is_some());
+    let mut survivors = Vec::new();
+    for (n, rule) in rule_set().rules().iter().enumerate() {
+        for when in moved(&rule.when) {
+            let mut rules = rule_set().rules().to_vec();
+            rules[n] = Box::leak(Box::new(Rule { when, ..**rule }));
+            let rules = RuleSet::of(rules);
+            let seen = noticed(&rules)
+                || facts
+                    .iter()
+                    .filter(|facts| rule.scope.iter().any(|scope| scope.regime == facts.regime))
+                    .any(|facts| {
+                        let decision = decide_by(&rules, facts);
+                        let expected = opinion(facts);
+                        let mut packing: Vec<&str> = decision
+                            .packing_instructions
+                            .iter()
+                            .map(String::as_str)
+                            .collect();
+                        packing.sort_unstable();
+                        decision.answer != expected.answer
+                            || packing != expected.packing
+                            || decision.package.answer != expected.package
+                    });
+            if !seen {
+                survivors.push(format!("{}: {when}", rule.id));
+            }
+        }
+    }
+    assert!(
+        survivors.is_empty(),
+        "{} survive:\n{}",
+        survivors.len(),
+        survivors.join("\n")
+    );
 }
