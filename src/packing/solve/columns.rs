@@ -1,0 +1,161 @@
+//! Column generation: the fewest packages in fractions, and the lower bound it proves.
+//!
+//! The simplex gives prices in floating point. They are cut to whole numbers, and the exact search
+//! then says what the most valuable package is worth at those whole prices. However the prices came
+//! about, everything to pack together is worth no more than packages times that worth (Farley,
+//! Operations Research 38 (1990) 922-923; from memory): the bound is exact integer arithmetic.
+
+#![allow(
+    clippy::indexing_slicing,
+    reason = "kinds and patterns are numbered here and only here"
+)]
+
+use super::greedy::{fit, put};
+use super::kinds::Kinds;
+use super::knapsack::Knapsack;
+use super::pattern::{Pattern, clipped};
+use super::simplex::{Pool, Simplex};
+
+/// One package in whole-number prices.
+const PACKAGE: u64 = 1 << 30;
+
+/// A package must be worth more than this to be a help: 1 in 2^20 above a package. Costs the bound
+/// a millionth.
+const WORTH_A_PACKAGE: u64 = PACKAGE + (PACKAGE >> 20);
+
+/// Whole-number prices of kinds, and what no package is worth more than.
+#[derive(Debug, Clone)]
+pub(super) struct Prices {
+    /// By kind.
+    pub value: Vec<u64>,
+    /// No package is worth more.
+    pub worth: u64,
+}
+
+/// The relaxed answer.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Relaxed {
+    /// Packages in fractions. An upper estimate where not `settled`.
+    pub value: f64,
+    /// The patterns in use with their fractions.
+    pub mixture: Vec<(Pattern, f64)>,
+    /// Proven: no fewer packages.
+    pub bound: u64,
+    /// What proves it.
+    pub prices: Option<Prices>,
+    /// Nothing more to find.
+    pub settled: bool,
+}
+
+/// How much work is left, in steps of about a nanosecond or few. Counted, never timed: the same
+/// question has the same answer on a slow day.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Budget(pub u64);
+
+impl Budget {
+    pub(super) fn spend(&mut self, steps: u64) {
+        self.0 = self.0.saturating_sub(steps);
+    }
+}
+
+/// The fewest packages in fractions for what is `left`. Stops early where `enough` packages are
+/// proven to be needed.
+pub(super) fn relax(
+    kinds: &Kinds,
+    left: &[u32],
+    pool: &mut Pool,
+    knapsack: &mut Knapsack,
+    enough: u64,
+    budget: &mut Budget,
+) -> Relaxed {
+    let mut simplex = Simplex::new(left, |kind| kinds.most(kind));
+    let mut columns: Vec<Pattern> = (0..kinds.len())
+        .filter(|kind| left[*kind] > 0)
+        .map(|kind| vec![(kind as u32, kinds.most(kind).min(left[kind]))])
+        .collect();
+    for pattern in pool.list() {
+        let pattern = clipped(pattern, left);
+        if pattern.iter().map(|of| of.1).sum::<u32>() > 1 {
+            simplex.add(&pattern);
+            columns.push(pattern);
+        }
+    }
+    let mut relaxed = Relaxed::default();
+    let mut value = vec![0_u64; kinds.len()];
+    let mut steps = 2_000_u64;
+    loop {
+        let before = simplex.work;
+        simplex.run(2_000);
+        budget.spend(simplex.work - before + (columns.len() * 8) as u64);
+        for (kind, value) in value.iter_mut().enumerate() {
+            // At most a package: the price of a kind that fits alone never needs to be more.
+            *value = ((simplex.price_of(kind) * PACKAGE as f64) as u64).min(PACKAGE);
+        }
+        relaxed.value = simplex.value();
+        let found = knapsack.search(kinds, &value, left, WORTH_A_PACKAGE, steps.min(budget.0));
+        budget.spend(found.nodes * 8);
+        if found.complete {
+            let worth = found.patterns.last().map_or(WORTH_A_PACKAGE, |best| best.0);
+            let total: u128 = left
+                .iter()
+                .zip(&value)
+                .map(|(count, value)| u128::from(*count) * u128::from(*value))
+                .sum();
+            let bound = u64::try_from(total.div_ceil(u128::from(worth))).unwrap_or(0);
+            if bound > relaxed.bound || relaxed.prices.is_none() || found.patterns.is_empty() {
+                relaxed.bound = relaxed.bound.max(bound);
+                relaxed.prices = Some(Prices { value: value.clone(), worth });
+            }
+            if found.patterns.is_empty() || relaxed.bound >= enough {
+                relaxed.settled = true;
+                break;
+            }
+            // The bound cannot rise above the value rounded up: once there, the rest is polish.
+            if relaxed.bound as f64 >= (relaxed.value - 1e-4).ceil() {
+                relaxed.settled = true;
+                break;
+            }
+        } else if found.patterns.is_empty() {
+            if steps >= budget.0 {
+                break;
+            }
+            steps *= 8;
+            continue;
+        }
+        if budget.0 == 0 {
+            break;
+        }
+        for (_, pattern) in found.patterns.into_iter().rev().take(3) {
+            let pattern = filled(kinds, left, pattern);
+            if pool.add(pattern.clone()) {
+                simplex.add(&pattern);
+                columns.push(pattern);
+            }
+        }
+    }
+    relaxed.mixture =
+        simplex.mixture().into_iter().map(|(at, share)| (columns[at].clone(), share)).collect();
+    relaxed
+}
+
+/// The pattern with whatever else still fits, largest first.
+pub(super) fn filled(kinds: &Kinds, left: &[u32], mut pattern: Pattern) -> Pattern {
+    let mut room = kinds.cap.clone();
+    for &(kind, count) in &pattern {
+        put(&mut room, &kinds.size[kind as usize], count);
+    }
+    for kind in 0..kinds.len() {
+        let at = pattern.iter().position(|of| of.0 == kind as u32);
+        let has = at.map_or(0, |at| pattern[at].1);
+        let count = fit(&room, &kinds.size[kind]).min(left[kind].saturating_sub(has));
+        if count > 0 {
+            put(&mut room, &kinds.size[kind], count);
+            match at {
+                Some(at) => pattern[at].1 += count,
+                None => pattern.push((kind as u32, count)),
+            }
+        }
+    }
+    pattern.sort_unstable();
+    pattern
+}

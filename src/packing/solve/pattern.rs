@@ -1,0 +1,25 @@
+//! A way to fill a package: how many of which kind.
+
+/// Kinds with how many of each, by kind ascending, none of zero.
+pub(super) type Pattern = Vec<(u32, u32)>;
+
+/// The pattern as far as `left` has items for it.
+pub(super) fn clipped(pattern: &[(u32, u32)], left: &[u32]) -> Pattern {
+    pattern
+        .iter()
+        .filter_map(|&(kind, count)| {
+            let has = left.get(kind as usize).copied().unwrap_or(0);
+            let count = count.min(has);
+            (count > 0).then_some((kind, count))
+        })
+        .collect()
+}
+
+/// Takes the pattern's items from `left`.
+pub(super) fn take(pattern: &[(u32, u32)], left: &mut [u32]) {
+    for &(kind, count) in pattern {
+        if let Some(has) = left.get_mut(kind as usize) {
+            *has = has.saturating_sub(count);
+        }
+    }
+}
