@@ -19,9 +19,14 @@ use super::simplex::{Pool, Simplex};
 /// One package in whole-number prices.
 const PACKAGE: u64 = 1 << 30;
 
-/// A package must be worth more than this to be a help: 1 in 2^20 above a package. Costs the bound
-/// a millionth.
-const WORTH_A_PACKAGE: u64 = PACKAGE + (PACKAGE >> 20);
+/// Never look for packages worth less than 1 in 2^20 above a package: that is rounding.
+const WORTH_A_LOOK: u64 = PACKAGE + (PACKAGE >> 20);
+
+/// Part of a package by which the fractions may stay above their least, all packages together.
+const NEAR: u64 = 10;
+
+/// Most steps of one search for a package.
+const ONE_SEARCH: u64 = 1_000_000;
 
 /// Whole-number prices of kinds, and what no package is worth more than.
 #[derive(Debug, Clone)]
@@ -58,14 +63,23 @@ impl Budget {
     }
 }
 
-/// The fewest packages in fractions for what is `left`. Stops early where `enough` packages are
-/// proven to be needed.
+/// What is already known of the answer.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known {
+    /// No fewer packages, or no fewer are of interest.
+    pub least: u64,
+    /// A bound of so many ends the search.
+    pub enough: u64,
+}
+
+/// The fewest packages in fractions for what is `left`, to a tenth of a package, and the bound
+/// rounded up.
 pub(super) fn relax(
     kinds: &Kinds,
     left: &[u32],
     pool: &mut Pool,
     knapsack: &mut Knapsack,
-    enough: u64,
+    known: Known,
     budget: &mut Budget,
 ) -> Relaxed {
     let mut simplex = Simplex::new(left, |kind| kinds.most(kind));
@@ -80,43 +94,50 @@ pub(super) fn relax(
             columns.push(pattern);
         }
     }
-    let mut relaxed = Relaxed::default();
+    let mut relaxed = Relaxed { bound: known.least, ..Relaxed::default() };
     let mut value = vec![0_u64; kinds.len()];
     let mut steps = 2_000_u64;
+    let near = (PACKAGE + PACKAGE / (NEAR * known.least.max(1))).max(WORTH_A_LOOK);
+    let mut threshold = near;
     loop {
         let before = simplex.work;
         simplex.run(2_000);
         budget.spend(simplex.work - before + (columns.len() * 8) as u64);
+        let mut total = 0_u128;
         for (kind, value) in value.iter_mut().enumerate() {
             // At most a package: the price of a kind that fits alone never needs to be more.
             *value = ((simplex.price_of(kind) * PACKAGE as f64) as u64).min(PACKAGE);
+            total += u128::from(*value) * u128::from(left[kind]);
         }
         relaxed.value = simplex.value();
-        let found = knapsack.search(kinds, &value, left, WORTH_A_PACKAGE, steps.min(budget.0));
+        let found = knapsack.search(kinds, &value, left, threshold, steps.min(budget.0));
         budget.spend(found.nodes * 8);
         if found.complete {
-            let worth = found.patterns.last().map_or(WORTH_A_PACKAGE, |best| best.0);
-            let total: u128 = left
-                .iter()
-                .zip(&value)
-                .map(|(count, value)| u128::from(*count) * u128::from(*value))
-                .sum();
+            let worth = found.patterns.last().map_or(threshold, |best| best.0);
             let bound = u64::try_from(total.div_ceil(u128::from(worth))).unwrap_or(0);
             if bound > relaxed.bound || relaxed.prices.is_none() || found.patterns.is_empty() {
                 relaxed.bound = relaxed.bound.max(bound);
                 relaxed.prices = Some(Prices { value: value.clone(), worth });
             }
-            if found.patterns.is_empty() || relaxed.bound >= enough {
+            if relaxed.bound >= known.enough {
                 relaxed.settled = true;
                 break;
             }
-            // The bound cannot rise above the value rounded up: once there, the rest is polish.
-            if relaxed.bound as f64 >= (relaxed.value - 1e-4).ceil() {
-                relaxed.settled = true;
-                break;
+            if found.patterns.is_empty() {
+                // The bound cannot rise above the value rounded up: once there, the rest is polish.
+                let most = (relaxed.value - 1e-4).ceil();
+                if relaxed.bound as f64 >= most || threshold == WORTH_A_LOOK {
+                    relaxed.settled = true;
+                    break;
+                }
+                // Nothing worth more than this, and the bound is the value rounded up.
+                let proof = total.saturating_sub(1) / (most as u128).saturating_sub(1).max(1);
+                let proof = u64::try_from(proof).unwrap_or(near).max(WORTH_A_LOOK);
+                threshold = if proof < threshold { proof } else { WORTH_A_LOOK };
+                continue;
             }
         } else if found.patterns.is_empty() {
-            if steps >= budget.0 {
+            if steps >= budget.0.min(ONE_SEARCH) {
                 break;
             }
             steps *= 8;

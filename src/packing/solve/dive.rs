@@ -1,11 +1,11 @@
 //! From fractions to packages: take whole parts, then one likely pattern after another, with a few
 //! second choices, and give up where the fractions themselves need more packages than are allowed.
 
-use super::columns::{Budget, relax};
+use super::columns::{Budget, Known, relax};
 use super::greedy::best_fit_of_orders;
 use super::kinds::Kinds;
 use super::knapsack::Knapsack;
-use super::pattern::{Pattern, clipped, take};
+use super::pattern::{Packed, Pattern, clipped, packages as packages_of, take};
 use super::simplex::Pool;
 
 /// What a dive works with.
@@ -18,20 +18,20 @@ pub(super) struct Dive<'a> {
 
 impl Dive<'_> {
     /// At most `packages` for what is `left`, where found; at most `second` second choices.
-    pub(super) fn pack(&mut self, left: &[u32], packages: u64, second: u32) -> Option<Vec<Pattern>> {
+    pub(super) fn pack(&mut self, left: &[u32], packages: u64, second: u32) -> Option<Packed> {
         if left.iter().all(|count| *count == 0) {
             return Some(Vec::new());
         }
         if packages == 0 || self.budget.0 == 0 {
             return None;
         }
-        let plain = best_fit_of_orders(self.kinds, left);
+        let plain = best_fit_of_orders(self.kinds, left, packages);
         self.budget.spend((plain.len() * self.kinds.len() * 8) as u64);
-        if plain.len() as u64 <= packages {
+        if packages_of(&plain) <= packages {
             return Some(plain);
         }
-        let relaxed =
-            relax(self.kinds, left, self.pool, self.knapsack, packages + 1, self.budget);
+        let known = Known { least: packages, enough: packages + 1 };
+        let relaxed = relax(self.kinds, left, self.pool, self.knapsack, known, self.budget);
         if relaxed.bound > packages || (relaxed.value - 1e-4).ceil() > packages as f64 {
             return None;
         }
@@ -61,19 +61,25 @@ impl Dive<'_> {
         packages: u64,
         second: u32,
         patterns: &[(Pattern, u32)],
-    ) -> Option<Vec<Pattern>> {
+    ) -> Option<Packed> {
         let mut left = left.to_vec();
         let mut plan = Vec::new();
         for (pattern, times) in patterns {
-            for _ in 0..*times {
+            let mut times = *times;
+            while times > 0 {
                 let pattern = clipped(pattern, &left);
-                if !pattern.is_empty() {
-                    take(&pattern, &mut left);
-                    plan.push(pattern);
-                }
+                let full = pattern
+                    .iter()
+                    .map(|(kind, count)| left.get(*kind as usize).unwrap_or(&0) / count)
+                    .min();
+                let Some(full) = full else { break };
+                let now = times.min(full);
+                take(&pattern, now, &mut left);
+                plan.push((pattern, now));
+                times -= now;
             }
         }
-        let rest = packages.checked_sub(plan.len() as u64)?;
+        let rest = packages.checked_sub(packages_of(&plan))?;
         plan.extend(self.pack(&left, rest, second)?);
         Some(plan)
     }

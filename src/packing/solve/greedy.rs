@@ -6,16 +6,27 @@
 )]
 
 use super::kinds::{Kinds, ONE};
-use super::pattern::Pattern;
+use super::pattern::{Packed, Pattern, packages};
 
-/// Most open packages looked at for one item. Past that the oldest are closed: a bound on the
-/// work, reached only by plans of thousands of packages.
+/// Most groups of like open packages looked at for one kind. Past that the oldest are closed: a
+/// bound on the work, reached only by plans of thousands of unlike packages.
 const OPEN: usize = 4096;
 
-/// Best of the orders for the items in `left`.
-pub(super) fn best_fit_of_orders(kinds: &Kinds, left: &[u32]) -> Vec<Pattern> {
+/// Of the packages that could be filled alike, one in so many is before prices are looked at again.
+const ALIKE: u32 = 16;
+
+/// Like packages, filled alike so far.
+#[derive(Clone)]
+struct Group {
+    room: Vec<u64>,
+    pattern: Pattern,
+    times: u32,
+}
+
+/// Best of the orders for the items in `left`; the first that needs no more than `enough`.
+pub(super) fn best_fit_of_orders(kinds: &Kinds, left: &[u32], enough: u64) -> Packed {
     let dims = kinds.cap.len();
-    let mut best: Option<Vec<Pattern>> = None;
+    let mut best: Option<(u64, Packed)> = None;
     let mut order: Vec<usize> = (0..kinds.len()).filter(|kind| left[*kind] > 0).collect();
     for key in 0..dims + 2 {
         if dims == 1 && key > 0 {
@@ -31,51 +42,80 @@ pub(super) fn best_fit_of_orders(kinds: &Kinds, left: &[u32]) -> Vec<Pattern> {
             (std::cmp::Reverse(value), kind)
         });
         let plan = first_fit(kinds, left, &order);
-        if best.as_ref().is_none_or(|best| plan.len() < best.len()) {
-            best = Some(plan);
+        let count = packages(&plan);
+        if best.as_ref().is_none_or(|best| count < best.0) {
+            best = Some((count, plan));
+        }
+        if count <= enough {
+            break;
         }
     }
-    best.unwrap_or_default()
+    best.unwrap_or_default().1
 }
 
 /// First fit of the items in `left`, kind by kind in `order`.
-pub(super) fn first_fit(kinds: &Kinds, left: &[u32], order: &[usize]) -> Vec<Pattern> {
-    let mut bins: Vec<(Vec<u64>, Pattern)> = Vec::new();
+fn first_fit(kinds: &Kinds, left: &[u32], order: &[usize]) -> Packed {
+    let mut groups: Vec<Group> = Vec::new();
+    let mut opened: Vec<Group> = Vec::new();
     for &kind in order {
         let size = &kinds.size[kind];
         let mut remaining = left[kind];
-        let from = bins.len().saturating_sub(OPEN);
-        for (room, pattern) in &mut bins[from..] {
+        let from = groups.len().saturating_sub(OPEN);
+        for group in &mut groups[from..] {
             if remaining == 0 {
                 break;
             }
-            let count = fit(room, size).min(remaining);
-            if count > 0 {
-                put(room, size, count);
-                pattern.push((kind as u32, count));
-                remaining -= count;
+            let each = fit(&group.room, size).min(remaining);
+            if each == 0 {
+                continue;
+            }
+            // As many of the group as the kind fills; one more that takes what is left of it.
+            let whole = (remaining / each).min(group.times);
+            let odd = if whole < group.times { remaining - whole * each } else { 0 };
+            let rest = group.times - whole - u32::from(odd > 0);
+            for (times, count) in [(u32::from(odd > 0), odd), (rest, 0)] {
+                if times > 0 {
+                    let mut other = group.clone();
+                    other.times = times;
+                    other.add(kind, size, count);
+                    opened.push(other);
+                }
+            }
+            group.times = whole;
+            group.add(kind, size, each);
+            remaining -= whole * each + odd;
+        }
+        groups.append(&mut opened);
+        let full = kinds.most(kind).max(1);
+        for (times, count) in [(remaining / full, full), (1, remaining % full)] {
+            if times > 0 && count > 0 {
+                let mut group = Group { room: kinds.cap.clone(), pattern: Vec::new(), times };
+                group.add(kind, size, count);
+                groups.push(group);
             }
         }
-        let full = kinds.most(kind);
-        while remaining > 0 {
-            let count = full.min(remaining).max(1);
-            let mut room = kinds.cap.clone();
-            put(&mut room, size, count);
-            bins.push((room, vec![(kind as u32, count)]));
-            remaining -= count;
-        }
     }
-    bins.into_iter()
-        .map(|(_, mut pattern)| {
-            pattern.sort_unstable();
-            pattern
+    groups
+        .into_iter()
+        .map(|mut group| {
+            group.pattern.sort_unstable();
+            (group.pattern, group.times)
         })
         .collect()
 }
 
+impl Group {
+    fn add(&mut self, kind: usize, size: &[u64], count: u32) {
+        if count > 0 {
+            put(&mut self.room, size, count);
+            self.pattern.push((kind as u32, count));
+        }
+    }
+}
+
 /// A package at a time: each next item is the one whose sizes lie closest to the room left, with
 /// scarce limits weighing more.
-pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Vec<Pattern> {
+pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Packed {
     let dims = kinds.cap.len();
     let mut left = left.to_vec();
     let mut alive: Vec<usize> = (0..kinds.len()).filter(|kind| left[*kind] > 0).collect();
@@ -115,8 +155,14 @@ pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Vec<Pattern> {
             }
         }
         pattern.sort_unstable();
+        // Where hundreds are alike, some at a time.
+        let times = pattern.iter().map(|(kind, count)| left[*kind as usize] / count).min();
+        let times = times.unwrap_or(0) / ALIKE;
+        for (kind, count) in &pattern {
+            left[*kind as usize] -= count * times;
+        }
         alive.retain(|&kind| left[kind] > 0);
-        bins.push(pattern);
+        bins.push((pattern, times + 1));
     }
     bins
 }

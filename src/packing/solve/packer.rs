@@ -1,13 +1,13 @@
 //! What is tried when: sums and first fit, then fractions, then dives, then everything.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
-use super::columns::{Budget, Prices, relax};
+use super::columns::{Budget, Known, Prices, relax};
 use super::dive::Dive;
 use super::greedy::{best_fit_of_orders, fill_one_by_one};
 use super::kinds::Kinds;
 use super::knapsack::Knapsack;
-use super::pattern::Pattern;
+use super::pattern::{Packed, Pattern, packages};
 use super::search::{Search, Verdict};
 use super::simplex::Pool;
 use crate::packing::bound::{Bound, Why, simple_bound};
@@ -21,6 +21,9 @@ const FRACTIONS: u64 = 300_000_000;
 const DIVES: u64 = 200_000_000;
 const SEARCH: u64 = 20_000_000;
 
+/// Most patterns kept for the next instance with the same limits.
+const REMEMBERED: usize = 600;
+
 /// Second choices of the dives, one dive after another.
 const SECOND_CHOICES: [u32; 4] = [0, 1, 2, 3];
 
@@ -28,7 +31,7 @@ const SECOND_CHOICES: [u32; 4] = [0, 1, 2, 3];
 /// limits. The same sequence gives the same plans.
 #[derive(Debug, Default)]
 pub struct Packer {
-    known: BTreeMap<Vec<u64>, Vec<Vec<(Vec<u64>, u32)>>>,
+    known: BTreeMap<Vec<u64>, VecDeque<Vec<(Vec<u64>, u32)>>>,
 }
 
 /// Packs one instance.
@@ -41,37 +44,35 @@ pub fn solve(instance: &Instance) -> Plan {
 struct Attempt<'a> {
     kinds: &'a Kinds,
     bound: Bound,
-    best: Vec<Pattern>,
+    best: Packed,
     pool: Pool,
     knapsack: Knapsack,
     prices: Option<Prices>,
+    /// The patterns of the relaxed answer.
+    mixed: Vec<Pattern>,
 }
 
 impl Packer {
     /// Packs one instance.
     pub fn pack(&mut self, instance: &Instance) -> Plan {
         let kinds = Kinds::gather(instance);
+        let asked: Vec<(&[u64], u64)> =
+            kinds.size.iter().map(Vec::as_slice).zip(kinds.demand.iter().map(|d| u64::from(*d))).collect();
+        let bound = simple_bound(&kinds.cap, &asked);
         let mut attempt = Attempt {
-            bound: simple_bound(
-                &kinds.cap,
-                &kinds
-                    .size
-                    .iter()
-                    .zip(&kinds.demand)
-                    .map(|(size, count)| (size.as_slice(), u64::from(*count)))
-                    .collect::<Vec<_>>(),
-            ),
-            best: best_fit_of_orders(&kinds, &kinds.demand),
+            best: best_fit_of_orders(&kinds, &kinds.demand, bound.packages),
+            bound,
             pool: Pool::default(),
             knapsack: Knapsack::new(kinds.cap.len()),
             prices: None,
+            mixed: Vec::new(),
             kinds: &kinds,
         };
         attempt.tight();
         if !attempt.is_done() && kinds.len() <= MOST_KINDS {
             self.recall(&kinds, &mut attempt.pool);
             attempt.fractions_and_dives();
-            self.remember(&kinds, &attempt.best);
+            self.remember(&kinds, &attempt.mixed);
         }
         attempt.plan(instance)
     }
@@ -91,34 +92,30 @@ impl Packer {
         }
     }
 
-    fn remember(&mut self, kinds: &Kinds, plan: &[Pattern]) {
+    fn remember(&mut self, kinds: &Kinds, patterns: &[Pattern]) {
         let known = self.known.entry(kinds.cap.clone()).or_default();
-        let mut new: Vec<Vec<(Vec<u64>, u32)>> = plan
-            .iter()
-            .map(|pattern| {
-                pattern
-                    .iter()
-                    .filter_map(|(kind, count)| {
-                        Some((kinds.size.get(*kind as usize)?.clone(), *count))
-                    })
-                    .collect()
-            })
-            .collect();
-        new.extend(std::mem::take(known));
-        new.sort_unstable();
-        new.dedup();
-        new.truncate(2_000);
-        *known = new;
+        for pattern in patterns {
+            let by_size: Vec<(Vec<u64>, u32)> = pattern
+                .iter()
+                .filter_map(|(kind, count)| Some((kinds.size.get(*kind as usize)?.clone(), *count)))
+                .collect();
+            if !known.contains(&by_size) {
+                known.push_back(by_size);
+            }
+        }
+        while known.len() > REMEMBERED {
+            known.pop_front();
+        }
     }
 }
 
 impl Attempt<'_> {
     fn is_done(&self) -> bool {
-        self.best.len() as u64 <= self.bound.packages
+        packages(&self.best) <= self.bound.packages
     }
 
-    fn keep(&mut self, plan: Vec<Pattern>) {
-        if plan.len() < self.best.len() {
+    fn keep(&mut self, plan: Packed) {
+        if packages(&plan) < packages(&self.best) {
             self.best = plan;
         }
     }
@@ -144,11 +141,14 @@ impl Attempt<'_> {
             let room = packages * u128::from(*cap);
             room.saturating_sub(sum) * 400 < room
         });
-        let few = self.kinds.demand.iter().map(|d| u64::from(*d)).sum::<u64>() <= 12;
+        // With many items a package there are too many ways all the same.
+        let items = self.kinds.demand.iter().map(|d| u64::from(*d)).sum::<u64>();
+        let few = items <= 12;
+        let is_tight = is_tight && items <= 300.min(6 * self.bound.packages);
         if self.is_done() || !(is_tight || few) {
             return;
         }
-        let mut budget = Budget(if few { 20_000 } else { SEARCH });
+        let mut budget = Budget(if few { 20_000 } else { 300_000 });
         let verdict = Search::new(self.kinds, None, &mut budget)
             .run(&self.kinds.demand, self.bound.packages);
         match verdict {
@@ -168,15 +168,16 @@ impl Attempt<'_> {
             demand,
             &mut self.pool,
             &mut self.knapsack,
-            self.best.len() as u64,
+            Known { least: self.bound.packages, enough: packages(&self.best) },
             &mut budget,
         );
         if relaxed.bound > self.bound.packages {
             self.bound = Bound { packages: relaxed.bound, why: Why::Patterns };
         }
         self.prices = relaxed.prices;
+        self.mixed = relaxed.mixture.into_iter().map(|used| used.0).collect();
         let mut aim = self.bound.packages;
-        while aim < self.best.len() as u64 {
+        while aim < packages(&self.best) {
             let mut budget = Budget(DIVES);
             for second in SECOND_CHOICES {
                 let mut dive = Dive {
@@ -210,16 +211,21 @@ impl Attempt<'_> {
         let kinds = self.kinds;
         let mut stock: Vec<std::slice::Iter<'_, u32>> =
             kinds.members.iter().map(|members| members.iter()).collect();
-        let mut bins: Vec<Vec<usize>> = Vec::with_capacity(self.best.len() + kinds.alone.len());
-        for pattern in &self.best {
-            let mut bin: Vec<usize> = Vec::new();
-            for &(kind, count) in pattern {
-                if let Some(stock) = stock.get_mut(kind as usize) {
-                    bin.extend(stock.by_ref().take(count as usize).map(|item| *item as usize));
+        let mut bins: Vec<Vec<usize>> = Vec::new();
+        for (pattern, times) in &self.best {
+            for _ in 0..*times {
+                let mut bin: Vec<usize> = Vec::new();
+                for &(kind, count) in pattern {
+                    if let Some(stock) = stock.get_mut(kind as usize) {
+                        bin.extend(stock.by_ref().take(count as usize).map(|item| *item as usize));
+                    }
+                }
+                // A pattern may give more than there was left to pack.
+                if !bin.is_empty() {
+                    bin.sort_unstable();
+                    bins.push(bin);
                 }
             }
-            bin.sort_unstable();
-            bins.push(bin);
         }
         bins.extend(kinds.alone.iter().map(|item| vec![*item as usize]));
         if bins.is_empty() && !kinds.weightless.is_empty() {

@@ -15,11 +15,19 @@ pub(super) fn clipped(pattern: &[(u32, u32)], left: &[u32]) -> Pattern {
         .collect()
 }
 
-/// Takes the pattern's items from `left`.
-pub(super) fn take(pattern: &[(u32, u32)], left: &mut [u32]) {
+/// Takes the items of so many packages from `left`.
+pub(super) fn take(pattern: &[(u32, u32)], times: u32, left: &mut [u32]) {
     for &(kind, count) in pattern {
         if let Some(has) = left.get_mut(kind as usize) {
-            *has = has.saturating_sub(count);
+            *has = has.saturating_sub(count * times);
         }
     }
+}
+
+/// A plan: patterns, each with how many packages are packed so.
+pub(super) type Packed = Vec<(Pattern, u32)>;
+
+/// How many packages.
+pub(super) fn packages(packed: &[(Pattern, u32)]) -> u64 {
+    packed.iter().map(|(_, times)| u64::from(*times)).sum()
 }

@@ -14,7 +14,7 @@ use std::collections::HashMap;
 use super::columns::{Budget, Prices};
 use super::greedy::{fit, put};
 use super::kinds::{Kinds, ONE};
-use super::pattern::{Pattern, take};
+use super::pattern::{Packed, Pattern, take};
 
 /// Most ways to fill one package that are listed at one place of the search.
 const WAYS: usize = 20_000;
@@ -26,7 +26,7 @@ const REMEMBERED: usize = 200_000;
 #[derive(Debug, PartialEq, Eq)]
 pub(super) enum Verdict {
     /// It can; thus.
-    Packed(Vec<Pattern>),
+    Packed(Packed),
     /// It cannot: every way was tried.
     Impossible,
     /// The budget ended first.
@@ -100,7 +100,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn deeper(&mut self, left: &[u32], packages: u64) -> Option<Vec<Pattern>> {
+    fn deeper(&mut self, left: &[u32], packages: u64) -> Option<Packed> {
         let Some(first) = left.iter().position(|count| *count > 0) else {
             return Some(Vec::new());
         };
@@ -116,9 +116,9 @@ impl<'a> Search<'a> {
         let ways = self.ways(left, first, need);
         for way in ways {
             let mut rest = left.to_vec();
-            take(&way, &mut rest);
+            take(&way, 1, &mut rest);
             if let Some(mut plan) = self.deeper(&rest, packages - 1) {
-                plan.push(way);
+                plan.push((way, 1));
                 return Some(plan);
             }
             if self.budget.0 == 0 {
