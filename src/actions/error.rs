@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use crate::citation::Reason;
 use crate::job::PlanError;
 use crate::ledger::LedgerError;
+use crate::packing::PackingError;
 use crate::papers::PaperError;
 use crate::procedure::{Escape, ProcedureError};
 
@@ -122,6 +123,22 @@ pub enum ActionError {
     /// The job is not entitled to papers.
     #[error("the job is not entitled to papers yet")]
     NotEntitled(Vec<Reason>),
+    /// An instance or a plan cannot be read or packed.
+    #[error("`{}`: {why}", path.display())]
+    Packing {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: PackingError,
+    },
+    /// The solver gave a plan that the checker refuses: a bug.
+    #[error("plan for `{name}` does not hold: {fault}")]
+    PlanDoesNotHold {
+        /// The instance.
+        name: String,
+        /// The first fault.
+        fault: String,
+    },
     /// A key cannot be made or read.
     #[error("device key: {0}")]
     Key(String),

@@ -5,6 +5,7 @@ use std::io::Write;
 use super::exit::Exit;
 use crate::actions::ActionError;
 use crate::job::PlanError;
+use crate::packing::PackingError;
 
 /// Why a command could not be followed.
 #[derive(Debug, thiserror::Error)]
@@ -53,6 +54,7 @@ fn exit(error: &CommandError) -> Exit {
         | ActionError::Settings { .. }
         | ActionError::OtherRecord { .. }
         | ActionError::NoLedger { .. }
+        | ActionError::Packing { .. }
         | ActionError::Key(_)
         | ActionError::Paper(_)
         | ActionError::Ledger(_) => Exit::Unreadable,
@@ -60,7 +62,7 @@ fn exit(error: &CommandError) -> Exit {
         ActionError::Unproved { .. } | ActionError::NotEntitled(_) => Exit::No,
         ActionError::LedgerBroken { .. } => Exit::LedgerBroken,
         ActionError::Busy { .. } => Exit::StoreUnreachable,
-        ActionError::Form(_) => Exit::Bug,
+        ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
     }
 }
 
@@ -119,6 +121,14 @@ fn advice(error: &CommandError) -> Option<String> {
         }
         ActionError::Unproved { .. } => {
             "close the way round in the file; `packdown procedure show FILE` draws it".into()
+        }
+        ActionError::Packing { why: PackingError::FitsNowhere { .. }, .. } => {
+            "take the item out, or give a larger package".into()
+        }
+        ActionError::Packing { why: PackingError::Unreadable { .. }, .. } => {
+            "an instance is {\"name\":\"...\",\"cap\":[1500,15000],\"items\":[[298,3263],[298,3263]]}, one a \
+             line; whole numbers only"
+                .into()
         }
         ActionError::NotNameValue(_) => "write --evidence name=value".into(),
         _ => return None,

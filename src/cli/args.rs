@@ -54,6 +54,13 @@ pub enum Command {
     Show(JobArgs),
     /// Issue the papers of a job that is entitled to them
     Issue(IssueArgs),
+    /// Pack items into as few packages as can be, with the proof; or judge a plan
+    ///
+    /// FILE holds instances, one object or one a line: {"name":"van","cap":[1500,15000],
+    /// "items":[[298,3263],[298,3263]]} - what one package takes by each limit, what each item needs.
+    /// The answer is one line for each: which item is in which package, how many, and how many no
+    /// plan can go below.
+    Pack(PackArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
     /// Prove or draw a procedure
@@ -143,6 +150,17 @@ pub struct IssueArgs {
     /// Print papers for a job that is not entitled to them, with a word across that says so
     #[arg(long)]
     pub draft: bool,
+}
+
+/// `pack`.
+#[derive(Debug, clap::Args)]
+pub struct PackArgs {
+    /// Instances to pack
+    #[arg(long, value_name = "FILE")]
+    pub instance: PathBuf,
+    /// Judge these plans for the instances instead: every item once, no limit passed
+    #[arg(long, value_name = "PLAN")]
+    pub check: Option<PathBuf>,
 }
 
 /// `verify`.

@@ -50,7 +50,10 @@ impl Why {
 #[must_use]
 pub fn simple_bound(cap: &[u64], kinds: &[(&[u64], u64)]) -> Bound {
     let any = u64::from(kinds.iter().any(|kind| kind.1 > 0));
-    let mut best = Bound { packages: any, why: Why::Something };
+    let mut best = Bound {
+        packages: any,
+        why: Why::Something,
+    };
     for (limit, &cap) in cap.iter().enumerate() {
         let mut sizes: Vec<(u64, u64)> = kinds
             .iter()
@@ -61,7 +64,10 @@ pub fn simple_bound(cap: &[u64], kinds: &[(&[u64], u64)]) -> Bound {
             continue;
         }
         sizes.sort_unstable_by(|a, b| b.cmp(a));
-        let sum: u128 = sizes.iter().map(|(size, count)| wide(*size) * wide(*count)).sum();
+        let sum: u128 = sizes
+            .iter()
+            .map(|(size, count)| wide(*size) * wide(*count))
+            .sum();
         for (packages, why) in [
             (sum.div_ceil(wide(cap)), Why::Sum(limit)),
             (share(cap, &sizes), Why::Share(limit)),

@@ -3,10 +3,8 @@
 //! Shares no code with the solver. A claimed lower bound is believed only as far as it is at most
 //! the count; where the plain sum over one limit already shows it, that is said.
 
-use std::collections::BTreeMap;
-
 use super::instance::Instance;
-use super::plan::Plan;
+use super::plan::Proposal;
 
 /// What is wrong with a plan. Packages and items by number from 0.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -88,12 +86,12 @@ pub enum Fault {
         limit: usize,
     },
     /// "Proven" does not agree with the numbers.
-    #[error("proven says {proven}, count is {count} and lower bound {lower_bound}")]
+    #[error("proven says {proven}, there are {bins} packages and the lower bound is {lower_bound}")]
     WrongProven {
         /// What the plan says.
         proven: bool,
-        /// Its count.
-        count: usize,
+        /// How many packages there are.
+        bins: usize,
         /// Its lower bound.
         lower_bound: usize,
     },
@@ -101,7 +99,7 @@ pub enum Fault {
 
 /// All that is wrong with `plan`; nothing where it holds.
 #[must_use]
-pub fn check(instance: &Instance, plan: &Plan) -> Vec<Fault> {
+pub fn check(instance: &Instance, plan: &Proposal) -> Vec<Fault> {
     let mut faults = Vec::new();
     if plan.name != instance.name {
         faults.push(Fault::OtherName {
@@ -110,52 +108,71 @@ pub fn check(instance: &Instance, plan: &Plan) -> Vec<Fault> {
         });
     }
     let items: Vec<&[u64]> = instance.items().collect();
-    let mut place: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut place: Vec<Option<usize>> = vec![None; items.len()];
     for (bin, held) in plan.bins.iter().enumerate() {
         if held.is_empty() {
             faults.push(Fault::Empty { bin });
         }
         let mut load = vec![0_u128; instance.cap.len()];
         for &item in held {
-            let Some(sizes) = items.get(item) else {
+            let (Some(sizes), Some(place)) = (items.get(item), place.get_mut(item)) else {
                 faults.push(Fault::NoSuchItem { bin, item });
                 continue;
             };
             for (sum, size) in load.iter_mut().zip(*sizes) {
                 *sum += u128::from(*size);
             }
-            match place.get(&item) {
-                Some(&first) => faults.push(Fault::Twice { item, first, second: bin }),
-                None => {
-                    place.insert(item, bin);
-                }
+            match *place {
+                Some(first) => faults.push(Fault::Twice {
+                    item,
+                    first,
+                    second: bin,
+                }),
+                None => *place = Some(bin),
             }
         }
         for (limit, (&load, &cap)) in load.iter().zip(&instance.cap).enumerate() {
             if load > u128::from(cap) {
-                faults.push(Fault::TooFull { bin, limit, load, cap });
+                faults.push(Fault::TooFull {
+                    bin,
+                    limit,
+                    load,
+                    cap,
+                });
             }
         }
     }
-    for item in (0..items.len()).filter(|item| !place.contains_key(item)) {
-        faults.push(Fault::Missing { item });
-    }
+    let missing = place
+        .iter()
+        .enumerate()
+        .filter(|(_, place)| place.is_none());
+    faults.extend(missing.map(|(item, _)| Fault::Missing { item }));
     claims(instance, plan, &items, &mut faults);
     faults
 }
 
-/// What the plan says of itself.
-fn claims(instance: &Instance, plan: &Plan, items: &[&[u64]], faults: &mut Vec<Fault>) {
+/// What the plan says of itself, as far as it says anything.
+fn claims(instance: &Instance, plan: &Proposal, items: &[&[u64]], faults: &mut Vec<Fault>) {
     let bins = plan.bins.len();
-    let Plan { count, lower_bound, proven, .. } = *plan;
-    if count != bins {
+    if let Some(count) = plan.count
+        && count != bins
+    {
         faults.push(Fault::WrongCount { count, bins });
     }
+    let Some(lower_bound) = plan.lower_bound else {
+        return;
+    };
     if lower_bound > bins {
         faults.push(Fault::BoundAboveCount { lower_bound, bins });
     }
-    if proven != (count == lower_bound) {
-        faults.push(Fault::WrongProven { proven, count, lower_bound });
+    if let Some(proven) = plan.proven
+        && proven != (bins == lower_bound)
+    {
+        faults.push(Fault::WrongProven {
+            proven,
+            bins,
+            lower_bound,
+        });
     }
     for (limit, &cap) in instance.cap.iter().enumerate() {
         let total: u128 = items
@@ -163,15 +180,20 @@ fn claims(instance: &Instance, plan: &Plan, items: &[&[u64]], faults: &mut Vec<F
             .filter_map(|sizes| sizes.get(limit))
             .map(|size| u128::from(*size))
             .sum();
-        let mut sum = 0_u128;
-        if cap > 0 {
-            sum = total / u128::from(cap);
-            if sum * u128::from(cap) < total {
-                sum += 1;
-            }
-        }
+        let Some(whole) = total.checked_div(u128::from(cap)) else {
+            continue;
+        };
+        let sum = if whole * u128::from(cap) < total {
+            whole + 1
+        } else {
+            whole
+        };
         if (lower_bound as u128) < sum {
-            faults.push(Fault::BoundTooLow { lower_bound, sum, limit });
+            faults.push(Fault::BoundTooLow {
+                lower_bound,
+                sum,
+                limit,
+            });
         }
     }
 }

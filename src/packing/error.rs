@@ -47,7 +47,9 @@ pub enum PackingError {
         limit: usize,
     },
     /// An item fits into no package.
-    #[error("`{name}`: item {item} fits into no package: {size} is more than {cap} (limit {limit})")]
+    #[error(
+        "`{name}`: item {item} fits into no package: {size} is more than {cap} (limit {limit})"
+    )]
     FitsNowhere {
         /// The instance.
         name: String,

@@ -49,7 +49,12 @@ impl Instance {
             rows.begin(item.len());
             rows.flat.extend(item);
         }
-        Self { name: name.into(), cap, items: rows }.fit_to_pack()
+        Self {
+            name: name.into(),
+            cap,
+            items: rows,
+        }
+        .fit_to_pack()
     }
 
     /// An instance from sizes end to end: as many numbers an item as there are limits.
@@ -63,8 +68,18 @@ impl Instance {
     ) -> Result<Self, PackingError> {
         let width = cap.len();
         let count = flat.len().checked_div(width).unwrap_or(0);
-        let items = Rows { count, width, other: None, flat };
-        Self { name: name.into(), cap, items }.fit_to_pack()
+        let items = Rows {
+            count,
+            width,
+            other: None,
+            flat,
+        };
+        Self {
+            name: name.into(),
+            cap,
+            items,
+        }
+        .fit_to_pack()
     }
 
     /// How many items there are.
@@ -94,10 +109,15 @@ impl Instance {
         if limits == 0 {
             return Err(PackingError::NoLimits(self.name));
         }
-        let first = (self.items.count > 0 && self.items.width != limits)
-            .then_some((0, self.items.width));
+        let first =
+            (self.items.count > 0 && self.items.width != limits).then_some((0, self.items.width));
         if let Some((item, sizes)) = first.or(self.items.other) {
-            return Err(PackingError::OtherWidth { name: self.name, item, sizes, limits });
+            return Err(PackingError::OtherWidth {
+                name: self.name,
+                item,
+                sizes,
+                limits,
+            });
         }
         if self.items.count > MOST_ITEMS {
             return Err(PackingError::TooMany {
@@ -107,15 +127,27 @@ impl Instance {
             });
         }
         if let Some(&value) = self.cap.iter().find(|cap| **cap > LARGEST) {
-            return Err(PackingError::TooLarge { name: self.name, value, limit: LARGEST });
+            return Err(PackingError::TooLarge {
+                name: self.name,
+                value,
+                limit: LARGEST,
+            });
         }
         let misfit = self.items().enumerate().find_map(|(item, sizes)| {
-            sizes.iter().zip(&self.cap).position(|(size, cap)| size > cap).and_then(|limit| {
-                Some((item, limit, *sizes.get(limit)?, *self.cap.get(limit)?))
-            })
+            sizes
+                .iter()
+                .zip(&self.cap)
+                .position(|(size, cap)| size > cap)
+                .and_then(|limit| Some((item, limit, *sizes.get(limit)?, *self.cap.get(limit)?)))
         });
         if let Some((item, limit, size, cap)) = misfit {
-            return Err(PackingError::FitsNowhere { name: self.name, item, limit, size, cap });
+            return Err(PackingError::FitsNowhere {
+                name: self.name,
+                item,
+                limit,
+                size,
+                cap,
+            });
         }
         Ok(self)
     }
@@ -126,7 +158,10 @@ impl Instance {
 /// # Errors
 /// The first that cannot be read or packed, with its line.
 pub fn instances(text: &str) -> Result<Vec<Instance>, PackingError> {
-    super::plan::each_of(text)?.into_iter().map(Instance::fit_to_pack).collect()
+    super::plan::each_of(text)?
+        .into_iter()
+        .map(Instance::fit_to_pack)
+        .collect()
 }
 
 impl Rows {

@@ -14,5 +14,5 @@ pub use bound::{Bound, Why, simple_bound};
 pub use check::{Fault, check};
 pub use error::PackingError;
 pub use instance::{Instance, LARGEST, MOST_ITEMS, instances};
-pub use plan::{Plan, plans};
-pub use solve::{Packer, solve};
+pub use plan::{Plan, Proposal, proposals};
+pub use solve::{Packer, solve, solve_all};

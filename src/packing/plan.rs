@@ -6,10 +6,9 @@ use serde::{Deserialize, Serialize};
 use super::PackingError;
 
 /// Which item is in which package, by number from 0.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Plan {
     /// Name of the instance.
-    #[serde(default)]
     pub name: String,
     /// The packages, each the numbers of its items, ascending.
     pub bins: Vec<Vec<usize>>,
@@ -20,15 +19,46 @@ pub struct Plan {
     /// Whether `count` is `lower_bound`.
     pub proven: bool,
     /// What shows the lower bound, in words.
-    #[serde(default)]
     pub bound_by: String,
 }
 
-/// The plans of a text: one object, or one a line.
+/// A plan that somebody proposes: only which item goes where is asked for, the claims may be left
+/// out.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct Proposal {
+    /// Name of the instance.
+    #[serde(default)]
+    pub name: String,
+    /// The packages, each the numbers of its items.
+    pub bins: Vec<Vec<usize>>,
+    /// How many packages.
+    #[serde(default)]
+    pub count: Option<usize>,
+    /// No plan can use fewer.
+    #[serde(default)]
+    pub lower_bound: Option<usize>,
+    /// Whether `count` is `lower_bound`.
+    #[serde(default)]
+    pub proven: Option<bool>,
+}
+
+impl From<Plan> for Proposal {
+    fn from(plan: Plan) -> Self {
+        Self {
+            name: plan.name,
+            bins: plan.bins,
+            count: Some(plan.count),
+            lower_bound: Some(plan.lower_bound),
+            proven: Some(plan.proven),
+        }
+    }
+}
+
+/// The proposals of a text: one object, or one a line.
 ///
 /// # Errors
 /// The first that cannot be read, with its line.
-pub fn plans(text: &str) -> Result<Vec<Plan>, PackingError> {
+pub fn proposals(text: &str) -> Result<Vec<Proposal>, PackingError> {
     each_of(text)
 }
 
@@ -43,8 +73,15 @@ pub(super) fn each_of<T: DeserializeOwned>(text: &str) -> Result<Vec<T>, Packing
             Some(Ok(one)) => all.push(one),
             Some(Err(error)) => {
                 let before = text.get(..offset).unwrap_or("").matches('\n').count();
-                let line = if error.line() > before { error.line() } else { before + 1 };
-                return Err(PackingError::Unreadable { line, why: error.to_string() });
+                let line = if error.line() > before {
+                    error.line()
+                } else {
+                    before + 1
+                };
+                return Err(PackingError::Unreadable {
+                    line,
+                    why: error.to_string(),
+                });
             }
         }
     }

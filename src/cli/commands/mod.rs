@@ -3,6 +3,7 @@
 mod interview;
 mod issue;
 mod key;
+mod pack;
 mod plan;
 mod procedure;
 mod run;
@@ -24,6 +25,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Step(args) => step::step(&args, out),
         Command::Show(args) => show::show(&args, out),
         Command::Issue(args) => issue::issue(&args, out),
+        Command::Pack(args) => pack::pack(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
         Command::Schema(args) => schema::schema(&args, out),

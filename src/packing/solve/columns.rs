@@ -28,6 +28,9 @@ const NEAR: u64 = 10;
 /// Most steps of one search for a package.
 const ONE_SEARCH: u64 = 1_000_000;
 
+/// The same where it is for a better mixture only, not for a proof.
+const POLISH: u64 = 20_000;
+
 /// Whole-number prices of kinds, and what no package is worth more than.
 #[derive(Debug, Clone)]
 pub(super) struct Prices {
@@ -94,7 +97,11 @@ pub(super) fn relax(
             columns.push(pattern);
         }
     }
-    let mut relaxed = Relaxed { bound: known.least, ..Relaxed::default() };
+    budget.spend((columns.len() * 40) as u64);
+    let mut relaxed = Relaxed {
+        bound: known.least,
+        ..Relaxed::default()
+    };
     let mut value = vec![0_u64; kinds.len()];
     let mut steps = 2_000_u64;
     let near = (PACKAGE + PACKAGE / (NEAR * known.least.max(1))).max(WORTH_A_LOOK);
@@ -111,13 +118,16 @@ pub(super) fn relax(
         }
         relaxed.value = simplex.value();
         let found = knapsack.search(kinds, &value, left, threshold, steps.min(budget.0));
-        budget.spend(found.nodes * 8);
+        budget.spend(found.nodes * 20);
         if found.complete {
             let worth = found.patterns.last().map_or(threshold, |best| best.0);
             let bound = u64::try_from(total.div_ceil(u128::from(worth))).unwrap_or(0);
             if bound > relaxed.bound || relaxed.prices.is_none() || found.patterns.is_empty() {
                 relaxed.bound = relaxed.bound.max(bound);
-                relaxed.prices = Some(Prices { value: value.clone(), worth });
+                relaxed.prices = Some(Prices {
+                    value: value.clone(),
+                    worth,
+                });
             }
             if relaxed.bound >= known.enough {
                 relaxed.settled = true;
@@ -133,11 +143,17 @@ pub(super) fn relax(
                 // Nothing worth more than this, and the bound is the value rounded up.
                 let proof = total.saturating_sub(1) / (most as u128).saturating_sub(1).max(1);
                 let proof = u64::try_from(proof).unwrap_or(near).max(WORTH_A_LOOK);
-                threshold = if proof < threshold { proof } else { WORTH_A_LOOK };
+                threshold = if proof < threshold {
+                    proof
+                } else {
+                    WORTH_A_LOOK
+                };
                 continue;
             }
         } else if found.patterns.is_empty() {
-            if steps >= budget.0.min(ONE_SEARCH) {
+            // Where no bound is to be proved, what is not found soon is not missed.
+            let proves = (relaxed.value - 1e-4).ceil() > relaxed.bound as f64;
+            if steps >= budget.0.min(if proves { ONE_SEARCH } else { POLISH }) {
                 break;
             }
             steps *= 8;
@@ -154,8 +170,11 @@ pub(super) fn relax(
             }
         }
     }
-    relaxed.mixture =
-        simplex.mixture().into_iter().map(|(at, share)| (columns[at].clone(), share)).collect();
+    relaxed.mixture = simplex
+        .mixture()
+        .into_iter()
+        .map(|(at, share)| (columns[at].clone(), share))
+        .collect();
     relaxed
 }
 
@@ -165,10 +184,10 @@ pub(super) fn filled(kinds: &Kinds, left: &[u32], mut pattern: Pattern) -> Patte
     for &(kind, count) in &pattern {
         put(&mut room, &kinds.size[kind as usize], count);
     }
-    for kind in 0..kinds.len() {
+    for (kind, &left) in left.iter().enumerate() {
         let at = pattern.iter().position(|of| of.0 == kind as u32);
         let has = at.map_or(0, |at| pattern[at].1);
-        let count = fit(&room, &kinds.size[kind]).min(left[kind].saturating_sub(has));
+        let count = fit(&room, &kinds.size[kind]).min(left.saturating_sub(has));
         if count > 0 {
             put(&mut room, &kinds.size[kind], count);
             match at {

@@ -26,12 +26,23 @@ impl Dive<'_> {
             return None;
         }
         let plain = best_fit_of_orders(self.kinds, left, packages);
-        self.budget.spend((plain.len() * self.kinds.len() * 8) as u64);
+        self.budget
+            .spend((plain.len() * self.kinds.len() * 8) as u64);
         if packages_of(&plain) <= packages {
             return Some(plain);
         }
-        let known = Known { least: packages, enough: packages + 1 };
-        let relaxed = relax(self.kinds, left, self.pool, self.knapsack, known, self.budget);
+        let known = Known {
+            least: packages,
+            enough: packages + 1,
+        };
+        let relaxed = relax(
+            self.kinds,
+            left,
+            self.pool,
+            self.knapsack,
+            known,
+            self.budget,
+        );
         if relaxed.bound > packages || (relaxed.value - 1e-4).ceil() > packages as f64 {
             return None;
         }

@@ -71,7 +71,11 @@ fn first_fit(kinds: &Kinds, left: &[u32], order: &[usize]) -> Packed {
             }
             // As many of the group as the kind fills; one more that takes what is left of it.
             let whole = (remaining / each).min(group.times);
-            let odd = if whole < group.times { remaining - whole * each } else { 0 };
+            let odd = if whole < group.times {
+                remaining - whole * each
+            } else {
+                0
+            };
             let rest = group.times - whole - u32::from(odd > 0);
             for (times, count) in [(u32::from(odd > 0), odd), (rest, 0)] {
                 if times > 0 {
@@ -89,7 +93,11 @@ fn first_fit(kinds: &Kinds, left: &[u32], order: &[usize]) -> Packed {
         let full = kinds.most(kind).max(1);
         for (times, count) in [(remaining / full, full), (1, remaining % full)] {
             if times > 0 && count > 0 {
-                let mut group = Group { room: kinds.cap.clone(), pattern: Vec::new(), times };
+                let mut group = Group {
+                    room: kinds.cap.clone(),
+                    pattern: Vec::new(),
+                    times,
+                };
                 group.add(kind, size, count);
                 groups.push(group);
             }
@@ -123,7 +131,10 @@ pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Packed {
     while !alive.is_empty() {
         let weight: Vec<u128> = (0..dims)
             .map(|dim| {
-                alive.iter().map(|&kind| u128::from(left[kind]) * u128::from(kinds.share[kind][dim])).sum()
+                alive
+                    .iter()
+                    .map(|&kind| u128::from(left[kind]) * u128::from(kinds.share[kind][dim]))
+                    .sum()
             })
             .collect();
         let scale = weight.iter().copied().max().unwrap_or(1).max(1);
@@ -138,12 +149,16 @@ pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Packed {
                 .map(|&kind| {
                     let share = &kinds.share[kind];
                     let likeness: u128 = (0..dims)
-                        .map(|dim| u128::from(weight[dim]) * u128::from(share[dim]) * u128::from(open[dim]))
+                        .map(|dim| {
+                            u128::from(weight[dim]) * u128::from(share[dim]) * u128::from(open[dim])
+                        })
                         .sum();
                     (likeness, std::cmp::Reverse(kind))
                 })
                 .max();
-            let Some((_, std::cmp::Reverse(kind))) = next else { break };
+            let Some((_, std::cmp::Reverse(kind))) = next else {
+                break;
+            };
             put(&mut room, &kinds.size[kind], 1);
             for (open, share) in open.iter_mut().zip(&kinds.share[kind]) {
                 *open = open.saturating_sub(*share);
@@ -156,7 +171,10 @@ pub(super) fn fill_one_by_one(kinds: &Kinds, left: &[u32]) -> Packed {
         }
         pattern.sort_unstable();
         // Where hundreds are alike, some at a time.
-        let times = pattern.iter().map(|(kind, count)| left[*kind as usize] / count).min();
+        let times = pattern
+            .iter()
+            .map(|(kind, count)| left[*kind as usize] / count)
+            .min();
         let times = times.unwrap_or(0) / ALIKE;
         for (kind, count) in &pattern {
             left[*kind as usize] -= count * times;

@@ -60,7 +60,12 @@ impl Kinds {
             })
             .map(|(limit, _)| limit)
             .collect();
-        let pick = |of: &[u64]| binding.iter().filter_map(|limit| of.get(*limit).copied()).collect();
+        let pick = |of: &[u64]| {
+            binding
+                .iter()
+                .filter_map(|limit| of.get(*limit).copied())
+                .collect()
+        };
         kinds.cap = pick(&instance.cap);
         let mut rows: Vec<(u64, Vec<u64>, Vec<u32>)> = Vec::new();
         for (sizes, members) in groups {
@@ -85,7 +90,9 @@ impl Kinds {
             members.sort_unstable();
             kinds.share.push(shares(&sizes, &kinds.cap));
             kinds.size.push(sizes);
-            kinds.demand.push(u32::try_from(members.len()).unwrap_or(u32::MAX));
+            kinds
+                .demand
+                .push(u32::try_from(members.len()).unwrap_or(u32::MAX));
             kinds.members.push(members);
         }
         kinds.weightless.sort_unstable();
@@ -95,15 +102,21 @@ impl Kinds {
     /// Sets aside what can share with none; gives the rest.
     fn set_aside_alone(&mut self, rows: Vec<(Vec<u64>, Vec<u32>)>) -> Vec<(Vec<u64>, Vec<u32>)> {
         let fits = |a: &[u64], b: &[u64]| {
-            a.iter().zip(b).zip(&self.cap).all(|((a, b), cap)| a + b <= *cap)
+            a.iter()
+                .zip(b)
+                .zip(&self.cap)
+                .all(|((a, b), cap)| a + b <= *cap)
         };
         let is_alone = |at: usize, (sizes, members): &(Vec<u64>, Vec<u32>)| {
             (members.len() < 2 || !fits(sizes, sizes))
                 // From the smallest: the first that fits ends the look.
                 && !rows.iter().enumerate().rev().any(|(other, (of, _))| other != at && fits(sizes, of))
         };
-        let alone: Vec<bool> =
-            rows.iter().enumerate().map(|(at, row)| is_alone(at, row)).collect();
+        let alone: Vec<bool> = rows
+            .iter()
+            .enumerate()
+            .map(|(at, row)| is_alone(at, row))
+            .collect();
         let mut rest = Vec::new();
         for (row, alone) in rows.into_iter().zip(alone) {
             if alone {
@@ -123,7 +136,9 @@ impl Kinds {
 
     /// The most of one kind that a package takes.
     pub(super) fn most(&self, kind: usize) -> u32 {
-        let Some(sizes) = self.size.get(kind) else { return 0 };
+        let Some(sizes) = self.size.get(kind) else {
+            return 0;
+        };
         let fit = sizes
             .iter()
             .zip(&self.cap)

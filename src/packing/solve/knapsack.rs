@@ -58,7 +58,11 @@ struct Search<'a> {
 
 impl Knapsack {
     pub(super) fn new(limits: usize) -> Self {
-        Self { blend: vec![64; limits], kinds: Vec::new(), chosen: Vec::new() }
+        Self {
+            blend: vec![64; limits],
+            kinds: Vec::new(),
+            chosen: Vec::new(),
+        }
     }
 
     /// Looks for packages worth more than `threshold`, with at most `left` of each kind and at most
@@ -75,20 +79,33 @@ impl Knapsack {
         for kind in 0..kinds.len() {
             let most = kinds.most(kind).min(left[kind]);
             if value[kind] > 0 && most > 0 {
-                self.kinds.push(Row { kind: kind as u32, most, value: value[kind], yield_up: 0, blend: 0 });
+                self.kinds.push(Row {
+                    kind: kind as u32,
+                    most,
+                    value: value[kind],
+                    yield_up: 0,
+                    blend: 0,
+                });
             }
         }
         self.choose_blend(kinds, threshold);
         let room = self.blend.iter().sum::<u64>() * ONE;
         if self.relaxed(room) <= threshold {
-            return Found { complete: true, nodes: self.kinds.len() as u64, ..Found::default() };
+            return Found {
+                complete: true,
+                nodes: self.kinds.len() as u64,
+                ..Found::default()
+            };
         }
         let mut search = Search {
             kinds,
             rows: &self.kinds,
             best: threshold,
             budget,
-            found: Found { complete: true, ..Found::default() },
+            found: Found {
+                complete: true,
+                ..Found::default()
+            },
             chosen: &mut self.chosen,
             room: kinds.cap.clone(),
         };
@@ -105,7 +122,10 @@ impl Knapsack {
         let rounds = if limits > 1 { 6 } else { 1 };
         for round in 0..rounds {
             let sum: f64 = weights.iter().sum();
-            self.blend = weights.iter().map(|w| (w / sum * 255.0).round() as u64 + u64::from(limits == 1)).collect();
+            self.blend = weights
+                .iter()
+                .map(|w| (w / sum * 255.0).round() as u64 + u64::from(limits == 1))
+                .collect();
             self.sort(kinds);
             let room = self.blend.iter().sum::<u64>() * ONE;
             let (bound, load) = self.relaxed_load(kinds, room);
@@ -131,12 +151,20 @@ impl Knapsack {
     fn sort(&mut self, kinds: &Kinds) {
         for row in &mut self.kinds {
             let share = &kinds.share[row.kind as usize];
-            row.blend = share.iter().zip(&self.blend).map(|(share, weight)| share * weight).sum();
+            row.blend = share
+                .iter()
+                .zip(&self.blend)
+                .map(|(share, weight)| share * weight)
+                .sum();
             // At most 2^50; what the blend does not see comes first and is never cut off.
-            row.yield_up =
-                if row.blend == 0 { u64::MAX } else { (row.value << FINE).div_ceil(row.blend) };
+            row.yield_up = if row.blend == 0 {
+                u64::MAX
+            } else {
+                (row.value << FINE).div_ceil(row.blend)
+            };
         }
-        self.kinds.sort_unstable_by(|a, b| b.yield_up.cmp(&a.yield_up).then(a.kind.cmp(&b.kind)));
+        self.kinds
+            .sort_unstable_by(|a, b| b.yield_up.cmp(&a.yield_up).then(a.kind.cmp(&b.kind)));
     }
 
     /// The most that the blend alone lets a package be worth, rounded up.
@@ -161,7 +189,11 @@ impl Knapsack {
         for row in &self.kinds {
             let whole = row.blend * u64::from(row.most);
             let share = &kinds.share[row.kind as usize];
-            let count = if whole <= room { f64::from(row.most) } else { room as f64 / row.blend as f64 };
+            let count = if whole <= room {
+                f64::from(row.most)
+            } else {
+                room as f64 / row.blend as f64
+            };
             for (load, share) in load.iter_mut().zip(share) {
                 *load += *share as f64 * count;
             }
@@ -178,7 +210,9 @@ impl Knapsack {
 
 /// The worth of `room` parts of the blend, rounded up.
 fn part(room: u64, yield_up: u64) -> u64 {
-    u64::try_from((u128::from(room) * u128::from(yield_up)) >> FINE).unwrap_or(u64::MAX).saturating_add(1)
+    u64::try_from((u128::from(room) * u128::from(yield_up)) >> FINE)
+        .unwrap_or(u64::MAX)
+        .saturating_add(1)
 }
 
 impl Search<'_> {
@@ -207,7 +241,11 @@ impl Search<'_> {
                     pattern.sort_unstable();
                     self.found.patterns.push((worth, pattern));
                 }
-                self.deeper(at + 1, worth, blend.saturating_sub(row.blend * u64::from(count)));
+                self.deeper(
+                    at + 1,
+                    worth,
+                    blend.saturating_sub(row.blend * u64::from(count)),
+                );
                 self.chosen.pop();
                 for (room, size) in self.room.iter_mut().zip(size) {
                     *room += size * u64::from(count);

@@ -13,4 +13,4 @@ mod pattern;
 mod search;
 mod simplex;
 
-pub use packer::{Packer, solve};
+pub use packer::{Packer, solve, solve_all};

@@ -1,6 +1,7 @@
 //! What is tried when: sums and first fit, then fractions, then dives, then everything.
 
 use std::collections::{BTreeMap, VecDeque};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::columns::{Budget, Known, Prices, relax};
 use super::dive::Dive;
@@ -18,26 +19,82 @@ const MOST_KINDS: usize = 600;
 
 /// Work for the fractions, for the dives and for the exact search of one instance.
 const FRACTIONS: u64 = 300_000_000;
-const DIVES: u64 = 200_000_000;
-const SEARCH: u64 = 20_000_000;
+const DIVES: u64 = 220_000_000;
+const SEARCH: u64 = 5_000_000;
+/// Most packages that the exact search is asked about.
+const SEARCHABLE: u64 = 150;
+/// Of so many packages, one more or less is worth half the work of the dives; of twice as many a
+/// third, and so on.
+const ONE_OF_MANY: u64 = 100;
 
 /// Most patterns kept for the next instance with the same limits.
 const REMEMBERED: usize = 600;
 
+/// How many instances with the same limits learn from each other.
+const SCORE: usize = 20;
+
 /// Second choices of the dives, one dive after another.
 const SECOND_CHOICES: [u32; 4] = [0, 1, 2, 3];
+
+/// A pattern by sizes rather than kinds, so that another instance can use it.
+type BySize = Vec<(Vec<u64>, u32)>;
 
 /// Packs one instance after another; good patterns of one are a start for the next with the same
 /// limits. The same sequence gives the same plans.
 #[derive(Debug, Default)]
 pub struct Packer {
-    known: BTreeMap<Vec<u64>, VecDeque<Vec<(Vec<u64>, u32)>>>,
+    /// By limits.
+    known: BTreeMap<Vec<u64>, VecDeque<BySize>>,
 }
 
 /// Packs one instance.
 #[must_use]
 pub fn solve(instance: &Instance) -> Plan {
     Packer::default().pack(instance)
+}
+
+/// Packs many instances, on as many threads as there are cores. Those with the same limits learn
+/// from each other by the score, in the order given, so the plans do not depend on the cores.
+#[must_use]
+pub fn solve_all(instances: &[Instance]) -> Vec<Plan> {
+    let mut alike: BTreeMap<&[u64], Vec<usize>> = BTreeMap::new();
+    for (at, instance) in instances.iter().enumerate() {
+        alike.entry(&instance.cap).or_default().push(at);
+    }
+    let shares: Vec<&[usize]> = alike.values().flat_map(|of| of.chunks(SCORE)).collect();
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut done = Vec::new();
+        while let Some(share) = shares.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let mut packer = Packer::default();
+            for &at in *share {
+                if let Some(instance) = instances.get(at) {
+                    done.push((at, packer.pack(instance)));
+                }
+            }
+        }
+        done
+    };
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let mut plans: Vec<(usize, Plan)> = if cores.min(shares.len()) <= 1 {
+        work()
+    } else {
+        std::thread::scope(|scope| {
+            let threads: Vec<_> = (0..cores.min(shares.len()))
+                .map(|_| scope.spawn(work))
+                .collect();
+            threads
+                .into_iter()
+                .flat_map(|thread| {
+                    thread
+                        .join()
+                        .unwrap_or_else(|why| std::panic::resume_unwind(why))
+                })
+                .collect()
+        })
+    };
+    plans.sort_unstable_by_key(|plan| plan.0);
+    plans.into_iter().map(|plan| plan.1).collect()
 }
 
 /// The state of one instance.
@@ -56,8 +113,12 @@ impl Packer {
     /// Packs one instance.
     pub fn pack(&mut self, instance: &Instance) -> Plan {
         let kinds = Kinds::gather(instance);
-        let asked: Vec<(&[u64], u64)> =
-            kinds.size.iter().map(Vec::as_slice).zip(kinds.demand.iter().map(|d| u64::from(*d))).collect();
+        let asked: Vec<(&[u64], u64)> = kinds
+            .size
+            .iter()
+            .map(Vec::as_slice)
+            .zip(kinds.demand.iter().map(|d| u64::from(*d)))
+            .collect();
         let bound = simple_bound(&kinds.cap, &asked);
         let mut attempt = Attempt {
             best: best_fit_of_orders(&kinds, &kinds.demand, bound.packages),
@@ -79,7 +140,9 @@ impl Packer {
 
     /// Patterns of earlier instances that this one has the kinds for.
     fn recall(&self, kinds: &Kinds, pool: &mut Pool) {
-        let Some(known) = self.known.get(&kinds.cap) else { return };
+        let Some(known) = self.known.get(&kinds.cap) else {
+            return;
+        };
         let number: BTreeMap<&[u64], u32> =
             kinds.size.iter().map(Vec::as_slice).zip(0_u32..).collect();
         for pattern in known {
@@ -95,7 +158,7 @@ impl Packer {
     fn remember(&mut self, kinds: &Kinds, patterns: &[Pattern]) {
         let known = self.known.entry(kinds.cap.clone()).or_default();
         for pattern in patterns {
-            let by_size: Vec<(Vec<u64>, u32)> = pattern
+            let by_size: BySize = pattern
                 .iter()
                 .filter_map(|(kind, count)| Some((kinds.size.get(*kind as usize)?.clone(), *count)))
                 .collect();
@@ -149,12 +212,15 @@ impl Attempt<'_> {
             return;
         }
         let mut budget = Budget(if few { 20_000 } else { 300_000 });
-        let verdict = Search::new(self.kinds, None, &mut budget)
-            .run(&self.kinds.demand, self.bound.packages);
+        let verdict =
+            Search::new(self.kinds, None, &mut budget).run(&self.kinds.demand, self.bound.packages);
         match verdict {
             Verdict::Packed(plan) => self.keep(plan),
             Verdict::Impossible => {
-                self.bound = Bound { packages: self.bound.packages + 1, why: Why::Search };
+                self.bound = Bound {
+                    packages: self.bound.packages + 1,
+                    why: Why::Search,
+                };
             }
             Verdict::Unknown => {}
         }
@@ -168,17 +234,23 @@ impl Attempt<'_> {
             demand,
             &mut self.pool,
             &mut self.knapsack,
-            Known { least: self.bound.packages, enough: packages(&self.best) },
+            Known {
+                least: self.bound.packages,
+                enough: packages(&self.best),
+            },
             &mut budget,
         );
         if relaxed.bound > self.bound.packages {
-            self.bound = Bound { packages: relaxed.bound, why: Why::Patterns };
+            self.bound = Bound {
+                packages: relaxed.bound,
+                why: Why::Patterns,
+            };
         }
         self.prices = relaxed.prices;
         self.mixed = relaxed.mixture.into_iter().map(|used| used.0).collect();
         let mut aim = self.bound.packages;
         while aim < packages(&self.best) {
-            let mut budget = Budget(DIVES);
+            let mut budget = Budget(DIVES / (1 + aim / ONE_OF_MANY));
             for second in SECOND_CHOICES {
                 let mut dive = Dive {
                     kinds: self.kinds,
@@ -191,6 +263,10 @@ impl Attempt<'_> {
                     return;
                 }
             }
+            if aim > SEARCHABLE {
+                aim += 1;
+                continue;
+            }
             let mut budget = Budget(SEARCH);
             match Search::new(self.kinds, self.prices.as_ref(), &mut budget).run(demand, aim) {
                 Verdict::Packed(plan) => {
@@ -198,7 +274,10 @@ impl Attempt<'_> {
                     return;
                 }
                 Verdict::Impossible if aim == self.bound.packages => {
-                    self.bound = Bound { packages: aim + 1, why: Why::Search };
+                    self.bound = Bound {
+                        packages: aim + 1,
+                        why: Why::Search,
+                    };
                 }
                 Verdict::Impossible | Verdict::Unknown => {}
             }
@@ -217,7 +296,12 @@ impl Attempt<'_> {
                 let mut bin: Vec<usize> = Vec::new();
                 for &(kind, count) in pattern {
                     if let Some(stock) = stock.get_mut(kind as usize) {
-                        bin.extend(stock.by_ref().take(count as usize).map(|item| *item as usize));
+                        bin.extend(
+                            stock
+                                .by_ref()
+                                .take(count as usize)
+                                .map(|item| *item as usize),
+                        );
                     }
                 }
                 // A pattern may give more than there was left to pack.
@@ -243,7 +327,10 @@ impl Attempt<'_> {
                 bound.why = Why::Alone;
             }
         } else if self.best.is_empty() {
-            bound = Bound { packages: bins.len() as u64, why: Why::Something };
+            bound = Bound {
+                packages: bins.len() as u64,
+                why: Why::Something,
+            };
         }
         let lower_bound = usize::try_from(bound.packages).unwrap_or(usize::MAX);
         Plan {

@@ -73,7 +73,10 @@ impl<'a> Search<'a> {
         let mut measures: Vec<Measure> = Vec::new();
         // The first measure says which way is tried first.
         if let Some(prices) = prices {
-            measures.push(Measure { value: prices.value.clone(), worth: prices.worth });
+            measures.push(Measure {
+                value: prices.value.clone(),
+                worth: prices.worth,
+            });
         }
         measures.push(Measure {
             value: kinds.share.iter().map(|share| share.iter().sum()).collect(),
@@ -85,7 +88,13 @@ impl<'a> Search<'a> {
                 worth: *cap,
             });
         }
-        Self { kinds, measures, budget, hopeless: HashMap::new(), cut_short: false }
+        Self {
+            kinds,
+            measures,
+            budget,
+            hopeless: HashMap::new(),
+            cut_short: false,
+        }
     }
 
     /// Whether what is `left` goes into so many `packages`.
@@ -105,7 +114,11 @@ impl<'a> Search<'a> {
             return Some(Vec::new());
         };
         let need = self.need(left, packages)?;
-        if self.hopeless.get(left).is_some_and(|for_packages| *for_packages >= packages) {
+        if self
+            .hopeless
+            .get(left)
+            .is_some_and(|for_packages| *for_packages >= packages)
+        {
             return None;
         }
         if self.budget.0 == 0 {
@@ -145,7 +158,9 @@ impl<'a> Search<'a> {
                     .map(|(count, value)| u128::from(*count) * u128::from(*value))
                     .sum();
                 let need = total.saturating_sub(u128::from(others) * u128::from(measure.worth));
-                u64::try_from(need).ok().filter(|need| *need <= measure.worth)
+                u64::try_from(need)
+                    .ok()
+                    .filter(|need| *need <= measure.worth)
             })
             .collect()
     }
@@ -153,8 +168,9 @@ impl<'a> Search<'a> {
     /// Full ways to fill a package that holds one of `first`, the fullest first.
     fn ways(&mut self, left: &[u32], first: usize, need: Vec<u64>) -> Vec<Pattern> {
         let kinds = self.kinds;
-        let order: Vec<usize> =
-            (first + 1..kinds.len()).filter(|kind| left[*kind] > 0).collect();
+        let order: Vec<usize> = (first + 1..kinds.len())
+            .filter(|kind| left[*kind] > 0)
+            .collect();
         let limits = kinds.cap.len();
         let mut least = vec![vec![u64::MAX; limits]; order.len() + 1];
         for (at, &kind) in order.iter().enumerate().rev() {
@@ -213,14 +229,24 @@ impl Ways<'_> {
     }
 
     fn deeper(&mut self, from: usize) {
-        if self.held.iter().zip(&self.need).all(|(held, need)| held >= need) && self.is_full() {
+        if self
+            .held
+            .iter()
+            .zip(&self.need)
+            .all(|(held, need)| held >= need)
+            && self.is_full()
+        {
             if self.ways.len() >= WAYS {
                 self.cut_short = true;
                 return;
             }
             self.ways.push((self.held[0], self.chosen.clone()));
         }
-        if self.least[from].iter().zip(&self.room).any(|(least, room)| least > room) {
+        if self.least[from]
+            .iter()
+            .zip(&self.room)
+            .any(|(least, room)| least > room)
+        {
             return;
         }
         for at in from..self.order.len() {
@@ -241,13 +267,19 @@ impl Ways<'_> {
 
     /// Whether nothing left would still fit.
     fn is_full(&mut self) -> bool {
-        self.steps += 1;
+        self.steps += 1 + self.order.len() as u64 / 8;
         let chosen = |kind: usize| {
-            self.chosen.iter().find(|of| of.0 as usize == kind).map_or(0, |of| of.1)
+            self.chosen
+                .iter()
+                .find(|of| of.0 as usize == kind)
+                .map_or(0, |of| of.1)
         };
         let first = self.chosen.first().map(|of| of.0 as usize);
-        first.into_iter().chain(self.order.iter().copied()).all(|kind| {
-            fit(&self.room, &self.kinds.size[kind]) == 0 || chosen(kind) >= self.left[kind]
-        })
+        first
+            .into_iter()
+            .chain(self.order.iter().copied())
+            .all(|kind| {
+                fit(&self.room, &self.kinds.size[kind]) == 0 || chosen(kind) >= self.left[kind]
+            })
     }
 }

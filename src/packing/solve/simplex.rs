@@ -118,7 +118,11 @@ impl Simplex {
 
     /// Price of each kind: what one more would cost, in packages. Nothing for kinds without a row.
     pub(super) fn price_of(&self, kind: usize) -> f64 {
-        self.row_of.get(kind).copied().flatten().map_or(0.0, |row| self.price[row].max(0.0))
+        self.row_of
+            .get(kind)
+            .copied()
+            .flatten()
+            .map_or(0.0, |row| self.price[row].max(0.0))
     }
 
     /// The patterns in use with their fraction, by number in the order added.
@@ -142,7 +146,10 @@ impl Simplex {
             if self.is_basic[at] {
                 continue;
             }
-            let worth: f64 = column.iter().map(|(row, count)| self.price[*row] * count).sum();
+            let worth: f64 = column
+                .iter()
+                .map(|(row, count)| self.price[*row] * count)
+                .sum();
             if 1.0 - worth < best.0 {
                 best = (1.0 - worth, Some(Basic::Pattern(at)));
             }
@@ -180,8 +187,10 @@ impl Simplex {
         let pivot = column[leave];
         let cost = match enter {
             Basic::Pattern(at) => {
-                let worth: f64 =
-                    self.columns[at].iter().map(|(row, count)| self.price[*row] * count).sum();
+                let worth: f64 = self.columns[at]
+                    .iter()
+                    .map(|(row, count)| self.price[*row] * count)
+                    .sum();
                 1.0 - worth
             }
             Basic::Surplus(row) => self.price[row],
@@ -190,8 +199,10 @@ impl Simplex {
             *level -= along * ratio;
         }
         self.level[leave] = ratio;
-        let pivot_row: Vec<f64> =
-            self.inverse[leave * rows..(leave + 1) * rows].iter().map(|x| x / pivot).collect();
+        let pivot_row: Vec<f64> = self.inverse[leave * rows..(leave + 1) * rows]
+            .iter()
+            .map(|x| x / pivot)
+            .collect();
         for (row, &along) in column.iter().enumerate() {
             let target = &mut self.inverse[row * rows..(row + 1) * rows];
             if row == leave {
@@ -259,7 +270,10 @@ impl Simplex {
         self.work += (rows * rows * rows) as u64;
         for at in 0..rows {
             let pivot_row = (at..rows).max_by(|a, b| {
-                left[a * rows + at].abs().total_cmp(&left[b * rows + at].abs()).then(b.cmp(a))
+                left[a * rows + at]
+                    .abs()
+                    .total_cmp(&left[b * rows + at].abs())
+                    .then(b.cmp(a))
             });
             let Some(pivot_row) = pivot_row else { return };
             if left[pivot_row * rows + at].abs() < 1e-11 {
