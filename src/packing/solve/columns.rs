@@ -31,6 +31,9 @@ const ONE_SEARCH: u64 = 1_000_000;
 /// The same where it is for a better mixture only, not for a proof.
 const POLISH: u64 = 20_000;
 
+/// One further pattern a round for so many kinds.
+const KINDS_A_PATTERN: usize = 12;
+
 /// Whole-number prices of kinds, and what no package is worth more than.
 #[derive(Debug, Clone)]
 pub(super) struct Prices {
@@ -162,7 +165,18 @@ pub(super) fn relax(
         if budget.0 == 0 {
             break;
         }
-        for (_, pattern) in found.patterns.into_iter().rev().take(3) {
+        let mut patterns: Vec<Pattern> = found
+            .patterns
+            .into_iter()
+            .rev()
+            .take(3)
+            .map(|found| found.1)
+            .collect();
+        let best = patterns.first().cloned().unwrap_or_default();
+        patterns.extend(others(
+            kinds, &value, left, knapsack, threshold, best, budget,
+        ));
+        for pattern in patterns {
             let pattern = filled(kinds, left, pattern);
             if pool.add(pattern.clone()) {
                 simplex.add(&pattern);
@@ -176,6 +190,35 @@ pub(super) fn relax(
         .map(|(at, share)| (columns[at].clone(), share))
         .collect();
     relaxed
+}
+
+/// Further patterns worth the threshold, none with a kind of another: with many kinds, a set of
+/// them moves the prices of all at once.
+fn others(
+    kinds: &Kinds,
+    value: &[u64],
+    left: &[u32],
+    knapsack: &mut Knapsack,
+    threshold: u64,
+    best: Pattern,
+    budget: &mut Budget,
+) -> Vec<Pattern> {
+    let mut value = value.to_vec();
+    let mut last = best;
+    let mut others = Vec::new();
+    for _ in 0..kinds.len() / KINDS_A_PATTERN {
+        for (kind, _) in &last {
+            value[*kind as usize] = 0;
+        }
+        let found = knapsack.search(kinds, &value, left, threshold, 500.min(budget.0));
+        budget.spend(found.nodes * 20);
+        let Some((_, next)) = found.patterns.into_iter().next_back() else {
+            break;
+        };
+        last = next;
+        others.push(last.clone());
+    }
+    others
 }
 
 /// The pattern with whatever else still fits, largest first.

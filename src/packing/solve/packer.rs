@@ -228,6 +228,9 @@ impl Attempt<'_> {
 
     fn fractions_and_dives(&mut self) {
         let demand = &self.kinds.demand;
+        for (pattern, _) in &self.best {
+            self.pool.add(pattern.clone());
+        }
         let mut budget = Budget(FRACTIONS);
         let relaxed = relax(
             self.kinds,
