@@ -80,7 +80,7 @@ mod tests {
     fn the_hash_is_that_of_the_standard() {
         // FIPS 180-2, appendix B.1: the message "abc".
         assert_eq!(
-            sha256_hex(b"abc"),
+            to_hex(&sha256(b"abc")),
             "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
         );
     }

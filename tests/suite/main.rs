@@ -35,3 +35,10 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+
+// Packing: every partition of up to seven items, planted packings, uniform sizes.
+mod packing_brute;
+// Packing: the checker catches planted faults; bad instances are named.
+mod packing_check;
+// Packing: loads with bounds and best counts from outside solvers; the same plans every time.
+mod packing_families;

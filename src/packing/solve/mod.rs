@@ -8,6 +8,8 @@ mod dive;
 mod greedy;
 mod kinds;
 mod knapsack;
+#[cfg(test)]
+mod oracle;
 mod packer;
 mod pattern;
 mod search;
