@@ -5,8 +5,8 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::ActionError;
-use super::read_record::read_text;
 use crate::packing::{Fault, Instance, PackingError, Plan, check, instances, proposals, solve_all};
+use crate::store::read_text;
 
 /// What was found of one plan.
 #[derive(Debug, Clone, Serialize)]

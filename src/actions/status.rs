@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::procedure::{Branch, Outcome, Slot, Standing};
+use crate::procedure::{Branch, Outcome, Slot, Standing, When};
 
 /// A step that may be done next.
 #[derive(Debug, Clone, Serialize)]
@@ -98,10 +98,16 @@ pub fn status(job: &Job) -> Status {
             let kept = !frame.is_left_out(place)
                 && step.branch == Branch::Main
                 && progress.is_for(step, slot)
+                // Until it is judged, a module is counted on the ordinary way.
+                && !(step.when == When::Damaged
+                    && slot.is_some_and(|module| progress.soundness(module).is_none()))
                 && slot.is_none_or(|module| progress.left_behind(module).is_none());
             status.steps += usize::from(kept);
             match progress.standing(place, slot) {
                 Standing::Passed(_) => status.passed += usize::from(kept),
+                Standing::Stale { .. } if progress.locks_are_off(frame) => {
+                    status.passed += usize::from(kept);
+                }
                 Standing::Stale { why, .. } => {
                     status.passed += usize::from(kept);
                     status.stale.push(format!("{name}: {why}"));

@@ -35,6 +35,25 @@ pub enum Format {
     Plain,
     /// For programs.
     Json,
+    /// A graph in Mermaid; only `procedure show`
+    #[value(hide = true)]
+    Mermaid,
+    /// A graph in Graphviz; only `procedure show`
+    #[value(hide = true)]
+    Dot,
+}
+
+impl Cli {
+    /// Whether the form asked for is one that the command has.
+    #[must_use]
+    pub const fn has_its_format(&self) -> bool {
+        match self.format {
+            Format::Text | Format::Plain | Format::Json => true,
+            Format::Mermaid | Format::Dot => {
+                matches!(self.command, Command::Procedure(ProcedureCommand::Show(_)))
+            }
+        }
+    }
 }
 
 /// What to do.
@@ -179,7 +198,9 @@ pub enum ProcedureCommand {
     /// Prove that nothing can be touched before it is made dead, or name the way round
     Check(ProcedureArgs),
     /// Draw the steps and what each needs
-    Show(ProcedureShowArgs),
+    ///
+    /// Beside text and json there are --format mermaid and --format dot, for drawing programs.
+    Show(ProcedureArgs),
     /// List the procedures that ship
     List,
 }
@@ -189,27 +210,6 @@ pub enum ProcedureCommand {
 pub struct ProcedureArgs {
     /// Name of a shipped procedure, or a TOML file
     pub procedure: String,
-}
-
-/// `procedure show`.
-#[derive(Debug, clap::Args)]
-pub struct ProcedureShowArgs {
-    /// Name of a shipped procedure, or a TOML file
-    pub procedure: String,
-    /// As text, or as a graph for a drawing program
-    #[arg(long = "as", value_enum, default_value_t = Drawing::Text)]
-    pub drawing: Drawing,
-}
-
-/// How to draw a procedure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Drawing {
-    /// A list.
-    Text,
-    /// Mermaid.
-    Mermaid,
-    /// Graphviz.
-    Dot,
 }
 
 /// `schema`.

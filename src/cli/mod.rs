@@ -29,6 +29,13 @@ pub fn enter(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             };
         }
     };
+    if !cli.has_its_format() {
+        let _ = writeln!(
+            std::io::stderr(),
+            "packdown: `--format mermaid` and `--format dot` are for `procedure show` only"
+        );
+        return Exit::WrongCommandLine.into();
+    }
     let stdout = std::io::stdout();
     let mut out = output::Output::new(std::io::BufWriter::new(stdout.lock()), cli.format);
     let exit = match commands::follow(cli.command, &mut out) {

@@ -103,18 +103,52 @@ pub(super) fn reasons(out: &mut dyn Answer, reasons: &[Reason]) -> io::Result<()
         } else {
             format!(": {}", reason.value)
         };
-        out.line(&format!("  - {}{value}", reason.what))?;
+        out.line(&folded("  - ", &format!("{}{value}", reason.what)))?;
         for (caption, text) in [
             ("limit", &reason.limit),
             ("clause", &reason.clause),
             ("do now", &reason.way_out),
         ] {
             if !text.is_empty() {
-                out.line(&format!("      {caption}: {text}"))?;
+                out.line(&folded(&format!("      {caption}: "), text))?;
             }
         }
     }
     Ok(())
+}
+
+/// Widest line of text, in characters.
+const LINE: usize = 80;
+
+/// Text in lines of at most 80 characters, the first behind `first`, the others behind as many
+/// blanks. A word longer than a line stays whole.
+fn folded(first: &str, text: &str) -> String {
+    let indent = " ".repeat(first.chars().count());
+    let mut lines = String::from(first);
+    let mut width = first.chars().count();
+    let mut fresh = true;
+    for word in text.split_whitespace() {
+        let long = word.chars().count();
+        if !fresh && width + 1 + long > LINE {
+            lines.push('\n');
+            lines.push_str(&indent);
+            width = indent.len();
+            fresh = true;
+        }
+        if !fresh {
+            lines.push(' ');
+            width += 1;
+        }
+        lines.push_str(word);
+        width += long;
+        fresh = false;
+    }
+    lines
+}
+
+/// Writes a line of text, folded.
+pub(super) fn say(out: &mut dyn Answer, text: &str) -> io::Result<()> {
+    out.line(&folded("", text))
 }
 
 /// Writes a caption and its items, where there are any.
@@ -124,7 +158,7 @@ pub(super) fn list(out: &mut dyn Answer, caption: &str, items: &[String]) -> io:
     }
     out.line(caption)?;
     for item in items {
-        out.line(&format!("  - {item}"))?;
+        out.line(&folded("  - ", item))?;
     }
     Ok(())
 }

@@ -95,7 +95,7 @@ pub fn text(manifest: &Manifest) -> Result<String, PaperError> {
 fn row(package: &str, module: &ModuleLine) -> [String; 5] {
     let mut serial = plain_text(&module.serial);
     if !module.serial_proved {
-        serial.push_str(" (identity unproved)");
+        serial.push_str("\n(identity unproved)");
     }
     let charge = module.state_of_charge.as_ref();
     [

@@ -42,7 +42,12 @@ pub(super) fn look(
         at,
         answers: Answers::default(),
     };
-    look.all(&step.evidence, evidence, &step.id);
+    let of = slot.and_then(|number| frame.modules.get(number));
+    let place = of.map_or_else(
+        || step.id.clone(),
+        |module| format!("{} of {}", step.id, module.id),
+    );
+    look.all(&step.evidence, evidence, &place);
     look.answers
 }
 

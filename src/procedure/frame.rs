@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Act, Need, Per, Person, Procedure, Settings, Step};
+use super::{Act, Branch, Need, Per, Person, Procedure, Settings, Step};
 use crate::battery::{Installation, Module};
 use crate::inspection::Instrument;
 use crate::units::Decimal;
@@ -26,6 +26,8 @@ pub struct Frame {
     places: BTreeMap<String, usize>,
     /// Whether the plan leaves the step out, by place in the procedure.
     left_out: Vec<bool>,
+    /// Whether the step is on the way out and back after a red flag.
+    way_back: Vec<bool>,
 }
 
 impl Frame {
@@ -53,6 +55,7 @@ impl Frame {
             .iter()
             .map(|step| step.optional && left_out.contains(&step.id))
             .collect();
+        let way_back = way_back(&procedure.steps);
         Self {
             procedure,
             settings,
@@ -62,6 +65,7 @@ impl Frame {
             instruments,
             places,
             left_out,
+            way_back,
         }
     }
 
@@ -96,6 +100,13 @@ impl Frame {
     #[must_use]
     pub fn is_left_out(&self, place: usize) -> bool {
         self.left_out.get(place).copied().unwrap_or(false)
+    }
+
+    /// Whether the step is on the way out and back after a red flag: the only steps that a red
+    /// flag leaves open.
+    #[must_use]
+    pub fn is_way_back(&self, place: usize) -> bool {
+        self.way_back.get(place).copied().unwrap_or(false)
     }
 
     /// Number of a module in the order of removal.
@@ -154,6 +165,40 @@ impl Frame {
             Need::IfPlanned(id) => !self.place(id).is_some_and(|place| self.is_left_out(place)),
             _ => true,
         })
+    }
+}
+
+/// Steps of the red-flag branch, and every step that a return rests on. In a procedure for a
+/// damaged pack these are the beginning of the ordinary way.
+fn way_back(steps: &[Step]) -> Vec<bool> {
+    let mut on_it: Vec<bool> = steps
+        .iter()
+        .map(|step| {
+            step.branch == Branch::RedFlag
+                || step.does_act(Act::Withdraw)
+                || step.does_act(Act::Return)
+        })
+        .collect();
+    loop {
+        let mut grew = false;
+        for (place, step) in steps.iter().enumerate() {
+            let on = on_it.get(place).copied().unwrap_or(false);
+            if !on {
+                continue;
+            }
+            for id in step.needs.iter().flat_map(Need::ids) {
+                let above = steps.iter().position(|step| step.id == id);
+                if let Some(slot) = above.and_then(|above| on_it.get_mut(above))
+                    && !*slot
+                {
+                    *slot = true;
+                    grew = true;
+                }
+            }
+        }
+        if !grew {
+            return on_it;
+        }
     }
 }
 

@@ -217,19 +217,65 @@ impl Progress {
             fresh,
             seen: BTreeSet::new(),
             open: Vec::new(),
+            first: None,
         };
         search.look_above(place, slot);
         search.open
+    }
+
+    /// The first step that is open on the way to a shut one: what to do now. `None` where the
+    /// step itself is open.
+    #[must_use]
+    pub fn first_on_the_way(
+        &self,
+        frame: &Frame,
+        place: usize,
+        slot: Slot,
+        fresh: bool,
+    ) -> Option<(usize, Slot)> {
+        let mut at = (place, slot);
+        let mut found = None;
+        // Each turn goes one step up a graph without cycles, so it ends.
+        for _ in 0..frame.procedure.steps.len() {
+            let mut search = Search {
+                frame,
+                progress: self,
+                fresh,
+                seen: BTreeSet::new(),
+                open: Vec::new(),
+                first: None,
+            };
+            search.look_above(at.0, at.1);
+            match search.first {
+                Some(next) => {
+                    found = Some(next);
+                    at = next;
+                }
+                None => break,
+            }
+        }
+        found
     }
 
     pub(super) fn set_standing(&mut self, place: usize, slot: Slot, standing: Standing) {
         self.standings.insert((place, slot), standing);
     }
 
-    pub(super) fn push(&mut self, entry: Entry) -> usize {
-        self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+    /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
+    pub(super) fn push(&mut self, entry: Entry, refused: bool) {
+        if !refused {
+            self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+        }
         self.entries.push(entry);
-        self.entries.len()
+    }
+
+    /// Whether the locks came off at the end of the work: from then on nothing is proved dead,
+    /// and nothing needs to be.
+    #[must_use]
+    pub fn locks_are_off(&self, frame: &Frame) -> bool {
+        self.passed_doing(frame, Act::RemoveLocks, None)
+            .next()
+            .is_some()
     }
 
     pub(super) fn amend(&mut self, number: usize, evidence: Evidence) {
@@ -242,6 +288,25 @@ impl Progress {
     pub(super) fn make_proof_stale(&mut self, frame: &Frame, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
             if step.acts.iter().any(|act| belongs_to_proof(*act)) {
+                self.make_stale(place, None, why);
+            }
+        }
+    }
+
+    /// Makes stale what stands after `step` in the proof: it rested on it.
+    pub(super) fn make_rest_of_proof_stale(&mut self, frame: &Frame, step: &Step, why: &str) {
+        let from = step
+            .acts
+            .iter()
+            .filter(|act| belongs_to_proof(**act))
+            .max()
+            .copied();
+        for (place, later) in frame.procedure.steps.iter().enumerate() {
+            if later
+                .acts
+                .iter()
+                .any(|act| belongs_to_proof(*act) && Some(*act) > from)
+            {
                 self.make_stale(place, None, why);
             }
         }
@@ -281,7 +346,8 @@ impl Progress {
     /// A red flag: stops the job, and the way back must be gone from its beginning.
     pub(super) fn raise_red_flag(&mut self, frame: &Frame, at: Moment, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
-            if step.branch == Branch::RedFlag {
+            let way_back = [Act::Withdraw, Act::Watch, Act::Return];
+            if step.branch == Branch::RedFlag || way_back.iter().any(|act| step.does_act(*act)) {
                 self.standings.remove(&(place, None));
             }
         }
@@ -329,6 +395,8 @@ struct Search<'a> {
     fresh: bool,
     seen: BTreeSet<(usize, Slot)>,
     open: Vec<String>,
+    /// The first step found that has not passed.
+    first: Option<(usize, Slot)>,
 }
 
 impl Search<'_> {
@@ -350,7 +418,17 @@ impl Search<'_> {
                     let passed = ids.iter().find(|id| self.has_passed(id, slot));
                     match passed {
                         Some(id) => self.require(id, slot),
-                        None => self.say_open(&ids.join(" or "), slot),
+                        None => {
+                            let meant = ids.iter().filter_map(|id| self.target(id, slot)).find(
+                                |(place, slot)| {
+                                    self.frame
+                                        .step_at(*place)
+                                        .is_some_and(|step| self.progress.is_for(step, *slot))
+                                },
+                            );
+                            self.first = self.first.or(meant);
+                            self.say_open(&ids.join(" or "), slot);
+                        }
                     }
                 }
             }
@@ -389,6 +467,7 @@ impl Search<'_> {
         if self.is_good(self.progress.standing(place, slot)) {
             self.look_above(place, slot);
         } else {
+            self.first = self.first.or(Some((place, slot)));
             self.say_open(id, slot);
         }
     }

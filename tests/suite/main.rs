@@ -36,6 +36,25 @@ mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
 
+// The plan of the house, read from the sources.
+mod layering;
+// Form of the sources that no lint knows.
+mod tidy;
+// The help of every command is the reference page.
+mod cli_reference;
+
+// Runs the program in a folder of its own.
+mod program;
+// Input that is broken, huge, or meant to harm.
+mod hostile;
+// Entries made one by one on a device.
+mod device;
+
+// A lawful job to change one thing of.
+mod lawful;
+// The gate against a second opinion, on random records.
+mod gate_oracle;
+
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;
 // Packing: the checker catches planted faults; bad instances are named.

@@ -1,17 +1,15 @@
 //! `packdown run`: plays a field record, or asks step by step.
 
-use crate::actions::{self, JobFolder, Played};
+use crate::actions::{self, Played};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RunArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons};
+use crate::cli::output::{Answer, json, list, reasons, say};
 use crate::papers::summary;
+use crate::store::JobFolder;
 
 pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
-    if args.record.is_none() && !folder.has_record() {
-        return super::interview::interview(folder, out);
-    }
     let played = actions::play(
         &folder,
         &args.out,
@@ -95,11 +93,14 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
     if let Some(issued) = &played.issued {
         files.extend(issued.files.iter().map(|(name, _)| name.clone()));
     }
-    out.line(&format!(
-        "Written to {}: {}",
-        played.folder.path().display(),
-        files.join(", ")
-    ))?;
+    say(
+        out,
+        &format!(
+            "Written to {}: {}",
+            played.folder.path().display(),
+            files.join(", ")
+        ),
+    )?;
     if played.job.plan().demo {
         out.line("An invented job, signed with the public demo key: it proves nothing.")?;
     }

@@ -1,10 +1,11 @@
 //! `packdown show`.
 
-use crate::actions::{self, JobFolder, Status};
+use crate::actions::{self, Status};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, JobArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons, table};
+use crate::store::JobFolder;
 
 pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);

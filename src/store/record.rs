@@ -4,7 +4,7 @@ use std::fs;
 use std::io::Read;
 use std::path::Path;
 
-use super::ActionError;
+use super::StoreError;
 use crate::procedure::Entry;
 
 /// Longest line of a record, in bytes. An entry is a few hundred.
@@ -13,11 +13,11 @@ const LONGEST_LINE: usize = 256 * 1024;
 const LARGEST_FILE: u64 = 64 * 1024 * 1024;
 
 /// The text of a file: UTF-8, not larger than a job's file can be.
-pub(super) fn read_text(path: &Path) -> Result<String, ActionError> {
-    let file = fs::File::open(path).map_err(ActionError::file(path))?;
-    let size = file.metadata().map_err(ActionError::file(path))?.len();
+pub(crate) fn read_text(path: &Path) -> Result<String, StoreError> {
+    let file = fs::File::open(path).map_err(StoreError::file(path))?;
+    let size = file.metadata().map_err(StoreError::file(path))?.len();
     if size > LARGEST_FILE {
-        return Err(ActionError::TooLarge {
+        return Err(StoreError::TooLarge {
             path: path.into(),
             what: format!("is {size} bytes long; at most {LARGEST_FILE}"),
         });
@@ -25,10 +25,15 @@ pub(super) fn read_text(path: &Path) -> Result<String, ActionError> {
     let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or(0));
     file.take(LARGEST_FILE)
         .read_to_end(&mut bytes)
-        .map_err(ActionError::file(path))?;
-    String::from_utf8(bytes).map_err(|error| ActionError::NotText {
+        .map_err(StoreError::file(path))?;
+    let text = String::from_utf8(bytes).map_err(|error| StoreError::NotText {
         path: path.into(),
         at: error.utf8_error().valid_up_to(),
+    })?;
+    // Some editors put a byte-order mark first; it is no part of the text.
+    Ok(match text.strip_prefix('\u{feff}') {
+        Some(rest) => rest.to_owned(),
+        None => text,
     })
 }
 
@@ -36,12 +41,12 @@ pub(super) fn read_text(path: &Path) -> Result<String, ActionError> {
 ///
 /// # Errors
 /// The first line that is not an entry, with its number and what is wrong with it.
-pub fn read_record(path: &Path) -> Result<Vec<Entry>, ActionError> {
+pub fn read_record(path: &Path) -> Result<Vec<Entry>, StoreError> {
     let text = read_text(path)?;
     let mut entries = Vec::new();
     for (n, line) in text.lines().enumerate() {
         if line.len() > LONGEST_LINE {
-            return Err(ActionError::TooLarge {
+            return Err(StoreError::TooLarge {
                 path: path.into(),
                 what: format!(
                     "line {} is {} bytes long; at most {LONGEST_LINE}",
@@ -54,7 +59,7 @@ pub fn read_record(path: &Path) -> Result<Vec<Entry>, ActionError> {
             continue;
         }
         entries.push(
-            serde_json::from_str(line).map_err(|error| ActionError::Record {
+            serde_json::from_str(line).map_err(|error| StoreError::Record {
                 path: path.into(),
                 line: n + 1,
                 why: plain(&error),

@@ -10,10 +10,11 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
+use super::StoreError;
 use super::keys::{signing_key, trusted};
 use super::procedures::{load_procedure, load_settings};
-use super::read_record::read_text;
-use super::{ActionError, read_record};
+use super::record::read_record;
+use super::record::read_text;
 use crate::clock::Moment;
 use crate::job::{EntryBody, Job, OpenedBody, Plan, Taken};
 use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex, verify};
@@ -71,6 +72,19 @@ impl JobFolder {
         self.path.join("ledger/device.checkpoint")
     }
 
+    /// The user's own page for the manifest, where the job has one.
+    ///
+    /// # Errors
+    /// A template that cannot be read.
+    pub fn manifest_template(&self) -> Result<Option<String>, StoreError> {
+        let path = self.file("templates/manifest.html");
+        if path.exists() {
+            read_text(&path).map(Some)
+        } else {
+            Ok(None)
+        }
+    }
+
     /// Whether it has a ledger.
     #[must_use]
     pub fn has_ledger(&self) -> bool {
@@ -87,10 +101,10 @@ impl JobFolder {
     ///
     /// # Errors
     /// No plan, or one that cannot be used.
-    pub fn plan(&self) -> Result<(Plan, String), ActionError> {
+    pub fn plan(&self) -> Result<(Plan, String), StoreError> {
         let path = self.file("job.json");
         let text = read_text(&path)?;
-        let plan = Plan::read(&text).map_err(|why| ActionError::Plan { path, why })?;
+        let plan = Plan::read(&text).map_err(|why| StoreError::Plan { path, why })?;
         Ok((plan, text))
     }
 
@@ -102,7 +116,7 @@ impl JobFolder {
         &self,
         procedure: Option<&Path>,
         settings: Option<&Path>,
-    ) -> Result<(Job, String), ActionError> {
+    ) -> Result<(Job, String), StoreError> {
         let (plan, text) = self.plan()?;
         let own_procedure = self.file("procedure.toml");
         let own_settings = self.file("settings.toml");
@@ -118,10 +132,10 @@ impl JobFolder {
     ///
     /// # Errors
     /// No ledger, one that is broken (`verify` tells how), or one whose procedure is not at hand.
-    pub fn open(&self) -> Result<OpenJob, ActionError> {
+    pub fn open(&self) -> Result<OpenJob, StoreError> {
         let verification = self.verification(&[])?;
         if let Some(fault) = verification.breaks.iter().find(|fault| !fault.is_lawful()) {
-            return Err(ActionError::LedgerBroken {
+            return Err(StoreError::LedgerBroken {
                 path: self.path.clone(),
                 what: fault.to_string(),
             });
@@ -136,14 +150,14 @@ impl JobFolder {
     pub fn verification(
         &self,
         more: &[crate::ledger::Verifier],
-    ) -> Result<Verification, ActionError> {
+    ) -> Result<Verification, StoreError> {
         if !self.has_ledger() {
-            return Err(ActionError::NoLedger {
+            return Err(StoreError::NoLedger {
                 path: self.path.clone(),
             });
         }
         let path = self.log_file();
-        let bytes = fs::read(&path).map_err(ActionError::file(&path))?;
+        let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
         let checkpoint = match fs::read(self.checkpoint_file()) {
             Ok(bytes) => Some(String::from_utf8_lossy(&bytes).into_owned()),
             Err(_) => None,
@@ -152,8 +166,8 @@ impl JobFolder {
     }
 
     /// Plays the entries of a ledger again and compares each outcome with the recorded one.
-    pub(super) fn replay(&self, verification: Verification) -> Result<OpenJob, ActionError> {
-        let broken = |what: String| ActionError::LedgerBroken {
+    pub(crate) fn replay(&self, verification: Verification) -> Result<OpenJob, StoreError> {
+        let broken = |what: String| StoreError::LedgerBroken {
             path: self.path.clone(),
             what,
         };
@@ -213,18 +227,31 @@ impl JobFolder {
         })
     }
 
+    /// Writes a played job: `files` beside the ledger `lines` and its checkpoint.
+    ///
+    /// # Errors
+    /// A folder that holds something else; nothing is written then.
+    pub(crate) fn write_whole(
+        &self,
+        files: &[(PathBuf, Vec<u8>)],
+        lines: &str,
+        checkpoint: &str,
+    ) -> Result<(), StoreError> {
+        write_out(self, files, lines, checkpoint)
+    }
+
     /// Takes the writer's lock; held until the file is dropped.
-    pub(super) fn lock(&self) -> Result<File, ActionError> {
+    pub(crate) fn lock(&self) -> Result<File, StoreError> {
         let folder = self.path.join("ledger");
-        fs::create_dir_all(&folder).map_err(ActionError::file(&folder))?;
+        fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
         let path = folder.join(".lock");
         let file = OpenOptions::new()
             .write(true)
             .create(true)
             .truncate(false)
             .open(&path)
-            .map_err(ActionError::file(&path))?;
-        file.try_lock().map_err(|_| ActionError::Busy {
+            .map_err(StoreError::file(&path))?;
+        file.try_lock().map_err(|_| StoreError::Busy {
             path: self.path.clone(),
         })?;
         Ok(file)
@@ -232,31 +259,31 @@ impl JobFolder {
 
     /// Adds lines to the log, on disk before this returns, then signs the new end. A torn last
     /// line from an earlier cut is dropped first: it was never acknowledged.
-    pub(super) fn append(
+    pub(crate) fn append(
         &self,
         log: &Log,
         good_bytes: u64,
         lines: &str,
         key: &DeviceKey,
-    ) -> Result<(), ActionError> {
+    ) -> Result<(), StoreError> {
         let path = self.log_file();
         let mut file = OpenOptions::new()
             .write(true)
             .create(true)
             .truncate(false)
             .open(&path)
-            .map_err(ActionError::file(&path))?;
+            .map_err(StoreError::file(&path))?;
         let end = file
             .seek(SeekFrom::End(0))
-            .map_err(ActionError::file(&path))?;
+            .map_err(StoreError::file(&path))?;
         if end > good_bytes {
-            file.set_len(good_bytes).map_err(ActionError::file(&path))?;
+            file.set_len(good_bytes).map_err(StoreError::file(&path))?;
         }
         file.seek(SeekFrom::Start(good_bytes))
-            .map_err(ActionError::file(&path))?;
+            .map_err(StoreError::file(&path))?;
         file.write_all(lines.as_bytes())
-            .map_err(ActionError::file(&path))?;
-        file.sync_data().map_err(ActionError::file(&path))?;
+            .map_err(StoreError::file(&path))?;
+        file.sync_data().map_err(StoreError::file(&path))?;
         // The checkpoint can be made again from the log and the key, so it needs no sync of its
         // own: after a cut the log is longer than its checkpoint, which is lawful and reported.
         replace(
@@ -267,18 +294,18 @@ impl JobFolder {
 }
 
 /// Writes a file whole: beside it first, then in its place.
-pub(super) fn replace(path: &Path, bytes: &[u8]) -> Result<(), ActionError> {
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
     let name = path
         .file_name()
         .map(|name| name.to_string_lossy().into_owned())
         .unwrap_or_default();
     let beside = path.with_file_name(format!(".{name}.partial"));
-    fs::write(&beside, bytes).map_err(ActionError::file(&beside))?;
-    fs::rename(&beside, path).map_err(ActionError::file(path))
+    fs::write(&beside, bytes).map_err(StoreError::file(&beside))?;
+    fs::rename(&beside, path).map_err(StoreError::file(path))
 }
 
 /// The first entry of a job's log.
-pub(super) fn opening(job: &Job, at: Moment, entries_from: &str) -> Result<Draft, ActionError> {
+pub(crate) fn opening(job: &Job, at: Moment, entries_from: &str) -> Result<Draft, StoreError> {
     let frame = job.frame();
     let body = OpenedBody {
         plan: job.plan().clone(),
@@ -299,7 +326,7 @@ pub(super) fn opening(job: &Job, at: Moment, entries_from: &str) -> Result<Draft
 }
 
 /// An entry of the record as it goes into the log.
-pub(super) fn draft_of(taken: &Taken) -> Result<Draft, ActionError> {
+pub(crate) fn draft_of(taken: &Taken) -> Result<Draft, StoreError> {
     Ok(Draft {
         time: taken.entry.at,
         actor: taken.entry.by.clone(),
@@ -321,7 +348,7 @@ pub(super) fn draft_of(taken: &Taken) -> Result<Draft, ActionError> {
 }
 
 /// SHA-256 over every setting's name and value.
-pub(super) fn settings_sha256(settings: &Settings) -> String {
+pub(crate) fn settings_sha256(settings: &Settings) -> String {
     let text: String = settings
         .iter()
         .map(|setting| format!("{}={}\n", setting.name, setting.value))
@@ -330,11 +357,11 @@ pub(super) fn settings_sha256(settings: &Settings) -> String {
 }
 
 /// Opens the log of a job that has none yet, and takes its first entry.
-pub(super) fn start_log(
+pub(crate) fn start_log(
     job: &Job,
     at: Moment,
     entries_from: &str,
-) -> Result<(Log, String, DeviceKey), ActionError> {
+) -> Result<(Log, String, DeviceKey), StoreError> {
     let key = signing_key(job.plan().demo)?;
     let mut log = Log::open(key.name())?;
     let line = log.append(opening(job, at, entries_from)?)?.line;
@@ -342,10 +369,10 @@ pub(super) fn start_log(
 }
 
 /// Fills in the hashes of photographs that lie in the job's `photos/` folder.
-pub(super) fn hash_photos(
+pub(crate) fn hash_photos(
     folder: &JobFolder,
     entry: &mut crate::procedure::Entry,
-) -> Result<(), ActionError> {
+) -> Result<(), StoreError> {
     for photo in entry
         .photos
         .iter_mut()
@@ -353,7 +380,7 @@ pub(super) fn hash_photos(
     {
         let path = folder.file("photos").join(&photo.file);
         if photo.sha256.is_none() && path.is_file() {
-            let bytes = fs::read(&path).map_err(ActionError::file(&path))?;
+            let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
             photo.sha256 = Some(to_hex(&sha256(&bytes)));
         }
     }
@@ -361,7 +388,7 @@ pub(super) fn hash_photos(
 }
 
 /// The entries of the record beside the plan.
-pub(super) fn record_of(folder: &JobFolder) -> Result<Vec<crate::procedure::Entry>, ActionError> {
+pub(crate) fn record_of(folder: &JobFolder) -> Result<Vec<crate::procedure::Entry>, StoreError> {
     let mut entries = read_record(&folder.file("record.jsonl"))?;
     for entry in &mut entries {
         hash_photos(folder, entry)?;
@@ -370,10 +397,79 @@ pub(super) fn record_of(folder: &JobFolder) -> Result<Vec<crate::procedure::Entr
 }
 
 /// Breaks that a person must see although the ledger holds.
-pub(super) fn lawful_breaks(verification: &Verification) -> Vec<&Break> {
+pub(crate) fn lawful_breaks(verification: &Verification) -> Vec<&Break> {
     verification
         .breaks
         .iter()
         .filter(|fault| fault.is_lawful())
         .collect()
+}
+
+/// Writes the folder. A new one is made beside and renamed, so it appears whole; one that already
+/// holds the beginning of the same log is brought up to date, the ledger last.
+fn write_out(
+    folder: &JobFolder,
+    files: &[(PathBuf, Vec<u8>)],
+    lines: &str,
+    checkpoint: &str,
+) -> Result<(), StoreError> {
+    let out = folder.path();
+    if folder.has_ledger() {
+        let _lock = folder.lock()?;
+        let old = fs::read(folder.log_file()).map_err(StoreError::file(folder.log_file()))?;
+        if !lines.as_bytes().starts_with(&old) {
+            return Err(StoreError::OtherRecord {
+                path: out.into(),
+                what: "its ledger does not begin like this one".into(),
+            });
+        }
+        for (name, bytes) in files {
+            replace(&out.join(name), bytes)?;
+        }
+        return write_ledger(folder, lines, checkpoint);
+    }
+    if out.exists()
+        && fs::read_dir(out)
+            .map_err(StoreError::file(out))?
+            .next()
+            .is_some()
+    {
+        return Err(StoreError::OtherRecord {
+            path: out.into(),
+            what: "it is not empty and has no ledger".into(),
+        });
+    }
+    let name = out
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let beside = out.with_file_name(format!(".{name}.partial"));
+    if beside.exists() {
+        // Left by a run that was cut off before it reported anything.
+        fs::remove_dir_all(&beside).map_err(StoreError::file(&beside))?;
+    }
+    let staged = JobFolder::at(&beside);
+    fs::create_dir_all(beside.join("ledger")).map_err(StoreError::file(&beside))?;
+    for (name, bytes) in files {
+        let path = beside.join(name);
+        fs::write(&path, bytes).map_err(StoreError::file(&path))?;
+    }
+    write_ledger(&staged, lines, checkpoint)?;
+    if out.exists() {
+        fs::remove_dir(out).map_err(StoreError::file(out))?;
+    }
+    fs::rename(&beside, out).map_err(StoreError::file(out))
+}
+
+/// The ledger, on disk before this returns.
+fn write_ledger(folder: &JobFolder, lines: &str, checkpoint: &str) -> Result<(), StoreError> {
+    use std::io::Write;
+    replace(&folder.checkpoint_file(), checkpoint.as_bytes())?;
+    let path = folder.log_file();
+    let beside = path.with_extension("partial");
+    let mut file = fs::File::create(&beside).map_err(StoreError::file(&beside))?;
+    file.write_all(lines.as_bytes())
+        .map_err(StoreError::file(&beside))?;
+    file.sync_data().map_err(StoreError::file(&beside))?;
+    fs::rename(&beside, &path).map_err(StoreError::file(&path))
 }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
-use super::ActionError;
+use super::StoreError;
 use crate::ledger::{DEMO_ORIGIN, DeviceKey, Verifier, from_hex, sha256, to_hex};
 
 /// What `packdown key show` says.
@@ -25,7 +25,7 @@ pub struct KeyShown {
 }
 
 /// The folder for this user's data: `PACKDOWN_HOME`, else what the system uses.
-fn data_folder() -> Result<PathBuf, ActionError> {
+fn data_folder() -> Result<PathBuf, StoreError> {
     let from = |name: &str| {
         std::env::var_os(name)
             .filter(|v| !v.is_empty())
@@ -36,21 +36,21 @@ fn data_folder() -> Result<PathBuf, ActionError> {
         .or_else(|| from("APPDATA").map(|dir| dir.join("packdown")))
         .or_else(|| from("HOME").map(|dir| dir.join(".local/share/packdown")))
         .ok_or_else(|| {
-            ActionError::Key("no folder for this user's data; set PACKDOWN_HOME to one".into())
+            StoreError::Key("no folder for this user's data; set PACKDOWN_HOME to one".into())
         })
 }
 
-fn key_file() -> Result<PathBuf, ActionError> {
+fn key_file() -> Result<PathBuf, StoreError> {
     Ok(data_folder()?.join("device.key"))
 }
 
 /// The key of this device, made where there is none.
-pub(super) fn device_key() -> Result<DeviceKey, ActionError> {
+pub(crate) fn device_key() -> Result<DeviceKey, StoreError> {
     Ok(load_or_make()?.0)
 }
 
 /// The key of this device, if it has one already.
-pub(super) fn existing_device_key() -> Result<Option<DeviceKey>, ActionError> {
+pub(crate) fn existing_device_key() -> Result<Option<DeviceKey>, StoreError> {
     let path = key_file()?;
     if path.exists() {
         read(&path).map(Some)
@@ -59,35 +59,35 @@ pub(super) fn existing_device_key() -> Result<Option<DeviceKey>, ActionError> {
     }
 }
 
-fn load_or_make() -> Result<(DeviceKey, PathBuf, bool), ActionError> {
+fn load_or_make() -> Result<(DeviceKey, PathBuf, bool), StoreError> {
     let path = key_file()?;
     if path.exists() {
         return Ok((read(&path)?, path, false));
     }
     let mut seed = [0_u8; 32];
     getrandom::fill(&mut seed)
-        .map_err(|error| ActionError::Key(format!("no random numbers to be had: {error}")))?;
+        .map_err(|error| StoreError::Key(format!("no random numbers to be had: {error}")))?;
     // The name says nothing about the user: it is a hash of the seed's hash.
     let tag: String = to_hex(&sha256(&sha256(&seed))).chars().take(12).collect();
     let name = format!("device.packdown.invalid/job-log/{tag}");
     let folder = data_folder()?;
-    fs::create_dir_all(&folder).map_err(ActionError::file(&folder))?;
+    fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
     write_secret(&path, &format!("{name}\n{}\n", to_hex(&seed)))?;
     Ok((DeviceKey::from_seed(&name, &seed)?, path, true))
 }
 
-fn read(path: &Path) -> Result<DeviceKey, ActionError> {
-    let text = super::read_record::read_text(path)?;
+fn read(path: &Path) -> Result<DeviceKey, StoreError> {
+    let text = super::record::read_text(path)?;
     let mut lines = text.lines();
     let (name, seed) = (lines.next().unwrap_or(""), lines.next().unwrap_or(""));
     let seed: [u8; 32] = from_hex(seed)
         .and_then(|bytes| bytes.try_into().ok())
-        .ok_or_else(|| ActionError::Key(format!("`{}` is not a key file", path.display())))?;
+        .ok_or_else(|| StoreError::Key(format!("`{}` is not a key file", path.display())))?;
     Ok(DeviceKey::from_seed(name, &seed)?)
 }
 
 /// Writes a file that only its owner may read. Never over another one.
-fn write_secret(path: &Path, text: &str) -> Result<(), ActionError> {
+fn write_secret(path: &Path, text: &str) -> Result<(), StoreError> {
     let mut options = fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
@@ -95,17 +95,17 @@ fn write_secret(path: &Path, text: &str) -> Result<(), ActionError> {
         use std::os::unix::fs::OpenOptionsExt;
         options.mode(0o600);
     }
-    let mut file = options.open(path).map_err(ActionError::file(path))?;
+    let mut file = options.open(path).map_err(StoreError::file(path))?;
     file.write_all(text.as_bytes())
-        .map_err(ActionError::file(path))?;
-    file.sync_all().map_err(ActionError::file(path))
+        .map_err(StoreError::file(path))?;
+    file.sync_all().map_err(StoreError::file(path))
 }
 
 /// The key of this device for people to see; made where there is none.
 ///
 /// # Errors
 /// No folder for this user's data, or a key file that is not one.
-pub fn show_key() -> Result<KeyShown, ActionError> {
+pub fn show_key() -> Result<KeyShown, StoreError> {
     let (key, kept_in, made_now) = load_or_make()?;
     Ok(KeyShown {
         name: key.name().to_owned(),
@@ -117,7 +117,7 @@ pub fn show_key() -> Result<KeyShown, ActionError> {
 }
 
 /// The key that signs a job: the demo key for an invented one, else this device's.
-pub(super) fn signing_key(demo: bool) -> Result<DeviceKey, ActionError> {
+pub(crate) fn signing_key(demo: bool) -> Result<DeviceKey, StoreError> {
     if demo {
         Ok(DeviceKey::demo())
     } else {
@@ -126,7 +126,7 @@ pub(super) fn signing_key(demo: bool) -> Result<DeviceKey, ActionError> {
 }
 
 /// Keys trusted here: this device's, the demo key for logs of its own name, and `more`.
-pub(super) fn trusted(more: &[Verifier]) -> Result<Vec<Verifier>, ActionError> {
+pub(crate) fn trusted(more: &[Verifier]) -> Result<Vec<Verifier>, StoreError> {
     let mut keys = vec![DeviceKey::demo().verifier()];
     if let Some(key) = existing_device_key()? {
         keys.push(key.verifier());
@@ -136,6 +136,6 @@ pub(super) fn trusted(more: &[Verifier]) -> Result<Vec<Verifier>, ActionError> {
 }
 
 /// Whether a log of that origin is signed with the demo key, which proves nothing.
-pub(super) fn is_demo_origin(origin: &str) -> bool {
+pub(crate) fn is_demo_origin(origin: &str) -> bool {
     origin == DEMO_ORIGIN
 }

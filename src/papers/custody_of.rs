@@ -1,0 +1,225 @@
+//! Rows of the custody table, taken from a job's entries and the log they stand in.
+
+use super::custody::{CustodyRow, Event, ItemKind, SealState};
+use super::manifest_of::charge_range;
+use crate::job::Job;
+use crate::ledger::{Log, to_hex};
+use crate::procedure::{Act, Entry, Kind, Outcome};
+use crate::units::Grams;
+
+/// One row for each item of each event that moves, opens, closes or judges it.
+pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
+    let mut rows = Vec::new();
+    for (n, taken) in job.taken().iter().enumerate() {
+        let outcome = taken.judgement.outcome;
+        let entry = &taken.entry;
+        let counts = matches!(outcome, Outcome::Passed | Outcome::Recorded);
+        if !counts {
+            continue;
+        }
+        for (event, items) in events_of(job, entry) {
+            for item in items {
+                rows.extend(custody_row(job, log, n, entry, event, item));
+            }
+        }
+    }
+    rows
+}
+
+/// An item of an event.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum CustodyItem {
+    Module(usize),
+    Package(String),
+}
+
+/// What an entry did in terms of custody, and to which items.
+fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
+    let frame = job.frame();
+    let module = entry
+        .module
+        .as_deref()
+        .and_then(|id| frame.module_number(id));
+    let one = |module: usize| vec![CustodyItem::Module(module)];
+    match entry.kind {
+        Kind::LeftBehind => module
+            .map(|m| (Event::LeftBehind, one(m)))
+            .into_iter()
+            .collect(),
+        Kind::Correction => {
+            let number = entry.amends.map_or(0, |number| number as usize);
+            let old = job.progress().entry(number);
+            let module = old
+                .and_then(|old| old.module.as_deref())
+                .and_then(|id| frame.module_number(id));
+            module
+                .map(|m| (Event::Corrected, one(m)))
+                .into_iter()
+                .collect()
+        }
+        Kind::Step => {
+            let Some(step) = entry.step.as_deref().and_then(|id| frame.step(id)) else {
+                return Vec::new();
+            };
+            let everything = || {
+                let contents = job.contents();
+                contents
+                    .iter()
+                    .flat_map(|c| c.modules.iter().map(|m| CustodyItem::Module(*m)))
+                    .chain(
+                        contents
+                            .iter()
+                            .map(|c| CustodyItem::Package(c.package.clone())),
+                    )
+                    .collect::<Vec<_>>()
+            };
+            step.acts
+                .iter()
+                .filter_map(|act| match (act, module) {
+                    (Act::LiftModule, Some(m)) => Some((Event::Removed, one(m))),
+                    (Act::Judge, Some(m)) => Some((Event::Inspected, one(m))),
+                    (Act::Pack, Some(m)) => Some((Event::Packed, one(m))),
+                    (Act::EnterOnManifest, Some(m)) => {
+                        let package = job.sheet(m).package.map(CustodyItem::Package);
+                        Some((Event::Sealed, one(m).into_iter().chain(package).collect()))
+                    }
+                    (Act::Release, _) => Some((Event::Released, everything())),
+                    (Act::Receive, _) => Some((Event::Received, everything())),
+                    _ => None,
+                })
+                .collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn custody_row(
+    job: &Job,
+    log: &Log,
+    n: usize,
+    entry: &Entry,
+    event: Event,
+    item: CustodyItem,
+) -> Option<CustodyRow> {
+    let plan = job.plan();
+    let frame = job.frame();
+    let seq = u64::try_from(n).ok()?.checked_add(1)?;
+    let logged = log.entry(seq)?;
+    let name = |id: &str| frame.name_of(id).to_owned();
+    let handed = matches!(event, Event::Released | Event::Received);
+    let (released_by, received_by) = match event {
+        Event::Removed => (Some(plan.site.name.clone()), Some(name(&entry.by))),
+        Event::Released | Event::Received => (
+            entry
+                .evidence
+                .text("released_by_name")
+                .map(str::to_owned)
+                .or_else(|| Some(plan.consignor.name.clone())),
+            entry.evidence.text("received_by_name").map(|who| {
+                match entry.evidence.text("received_by_organisation") {
+                    Some(firm) => format!("{who}, {firm}"),
+                    None => who.to_owned(),
+                }
+            }),
+        ),
+        _ => (None, None),
+    };
+    let sheet = match &item {
+        CustodyItem::Module(module) => Some(job.sheet(*module)),
+        CustodyItem::Package(_) => None,
+    };
+    let contents = job.contents();
+    let package = match &item {
+        CustodyItem::Module(_) => None,
+        CustodyItem::Package(id) => contents.iter().find(|one| one.package == *id),
+    };
+    let seal = match event {
+        Event::Sealed | Event::Released | Event::Received => sheet
+            .as_ref()
+            .and_then(|sheet| sheet.seal.clone())
+            .or_else(|| package.and_then(|package| package.seal.clone())),
+        _ => None,
+    };
+    let intact = entry
+        .evidence
+        .yes_no("seals_intact")
+        .or(entry.evidence.yes_no("seals_match"));
+    let seal_state = seal.as_ref().map(|_| match (event, intact) {
+        (Event::Sealed, _) | (_, Some(true)) => SealState::Intact,
+        (_, Some(false)) => SealState::Broken,
+        (_, None) => SealState::NotChecked,
+    });
+    let worst = package.map(|package| package.modules.iter().map(|m| job.soundness(*m)).max());
+    let condition = match (&item, worst) {
+        (CustodyItem::Module(module), _) => job.soundness(*module).word().to_owned(),
+        (_, Some(Some(worst))) => format!("worst content {worst}"),
+        _ => String::new(),
+    };
+    let charge = match &item {
+        CustodyItem::Module(module) => charge_range(job, *module),
+        CustodyItem::Package(_) => None,
+    };
+    let net_mass_kg = match (&item, package) {
+        (CustodyItem::Module(module), _) => job.net_mass(*module),
+        (_, Some(package)) => package
+            .modules
+            .iter()
+            .map(|module| job.net_mass(*module))
+            .try_fold(Grams::default(), |sum, mass| sum.plus(mass?)),
+        _ => None,
+    };
+    let who = match entry.with.as_deref() {
+        Some(with) => format!("{} with {}", name(&entry.by), name(with)),
+        None => name(&entry.by),
+    };
+    let what = entry
+        .step
+        .clone()
+        .unwrap_or_else(|| entry.kind.name().replace('_', " "));
+    let reason = match entry.reason.as_deref().filter(|reason| !reason.is_empty()) {
+        Some(reason) => format!("{what} by {who}: {reason}"),
+        None => format!("{what} by {who}"),
+    };
+    let readings = sheet.as_ref().filter(|_| !handed);
+    Some(CustodyRow {
+        event_id: logged.id.clone(),
+        item_id: match &item {
+            CustodyItem::Module(module) => job.identity(*module).0,
+            CustodyItem::Package(id) => id.clone(),
+        },
+        item_kind: match item {
+            CustodyItem::Module(_) => ItemKind::Module,
+            CustodyItem::Package(_) => ItemKind::Package,
+        },
+        event,
+        at: entry.at,
+        place: entry.evidence.text("place").map_or_else(
+            || format!("{}, {}", plan.site.name, plan.site.address),
+            str::to_owned,
+        ),
+        released_by,
+        received_by,
+        purpose: plan.purpose.words().to_owned(),
+        condition,
+        seal_number: seal,
+        seal_state,
+        state_of_charge_low_percent: charge.as_ref().map(|charge| charge.low_percent),
+        state_of_charge_high_percent: charge.as_ref().map(|charge| charge.high_percent),
+        voltage_v: readings.and_then(|sheet| sheet.terminal_voltage_v),
+        surface_temperature_c: readings.and_then(|sheet| sheet.surface_temperature_c),
+        net_mass_kg,
+        reason,
+        amends: entry
+            .amends
+            .and_then(|number| log.entry(u64::from(number)))
+            .map(|old| old.id.clone()),
+        evidence_sha256: entry
+            .photos
+            .iter()
+            .filter_map(|photo| photo.sha256.clone())
+            .collect(),
+        ledger_log: log.origin().to_owned(),
+        ledger_seq: seq,
+        leaf_hash: to_hex(&log.leaf(seq)?),
+    })
+}
