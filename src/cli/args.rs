@@ -73,12 +73,13 @@ pub enum Command {
     Show(JobArgs),
     /// Issue the papers of a job that is entitled to them
     Issue(IssueArgs),
-    /// Pack items into as few packages as can be, with the proof; or judge a plan
+    /// Plan which module goes into which package, or pack bare instances; or judge a plan
     ///
-    /// FILE holds instances, one object or one a line: {"name":"van","cap":[1500,15000],
-    /// "items":[[298,3263],[298,3263]]} - what one package takes by each limit, what each item needs.
-    /// The answer is one line for each: which item is in which package, how many, and how many no
-    /// plan can go below.
+    /// For a JOB with a ledger: from the decisions and the stock of packagings (`packagings.csv`) to
+    /// packages, with where each module stands and why. With --instance: FILE holds bare questions,
+    /// one object or one a line, {"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]} -
+    /// what one package takes by each limit, what each item needs; the answer is one line for each.
+    /// Both say how many packages no plan can go below.
     Pack(PackArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
@@ -174,10 +175,16 @@ pub struct IssueArgs {
 /// `pack`.
 #[derive(Debug, clap::Args)]
 pub struct PackArgs {
-    /// Instances to pack
+    /// Folder of the job
+    #[arg(required_unless_present = "instance", conflicts_with = "instance")]
+    pub job: Option<PathBuf>,
+    /// Bare instances to pack
     #[arg(long, value_name = "FILE")]
-    pub instance: PathBuf,
-    /// Judge these plans for the instances instead: every item once, no limit passed
+    pub instance: Option<PathBuf>,
+    /// Packagings at hand, instead of `packagings.csv` in the folder
+    #[arg(long, value_name = "FILE", conflicts_with = "instance")]
+    pub stock: Option<PathBuf>,
+    /// Judge this plan instead: everything in one place, no limit passed, lawful
     #[arg(long, value_name = "PLAN")]
     pub check: Option<PathBuf>,
 }

@@ -11,6 +11,9 @@ pub enum PackingError {
         /// What the reader says.
         why: String,
     },
+    /// The stock of packagings cannot be read.
+    #[error("stock of packagings: {0}")]
+    Stock(String),
     /// There is no limit at all.
     #[error("`{0}` has no limits: `cap` is empty")]
     NoLimits(String),
