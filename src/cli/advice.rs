@@ -125,6 +125,12 @@ fn advice(error: &CommandError) -> Option<String> {
                  one a line, whole numbers only"
                     .into(),
             ),
+            PackingError::Stock(_) => Some(
+                "the head is id,kind,mark,inner_length_mm,inner_width_mm,inner_height_mm,gap_mm,\
+                 max_gross_kg,tare_kg,count,cost,max_energy_wh,max_modules and yes-or-no columns; \
+                 an empty cell is not known"
+                    .into(),
+            ),
             _ => None,
         };
     }
@@ -141,7 +147,9 @@ fn advice(error: &CommandError) -> Option<String> {
         StoreError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
         StoreError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
-            if path.ends_with("job.json") {
+            if path.ends_with("packagings.csv") {
+                "list the packagings at hand in it, or name the list with --stock".into()
+            } else if path.ends_with("job.json") {
                 "a job is a folder with `job.json`; sample-jobs has some to copy".into()
             } else {
                 "look at the path".into()

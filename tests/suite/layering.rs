@@ -265,6 +265,14 @@ fn the_checker_of_plans_and_their_solver_do_not_know_each_other() {
         }
     };
     words(&checker, &["solve", "bound::", "simple_bound", "f64"]);
+    let load = packing.join("load");
+    words(
+        &load.join("check_load.rs"),
+        &["plan_load", "fill::", "floor::", "simple_bound", "solve"],
+    );
+    for planner in ["plan_load.rs", "fill.rs", "floor.rs"] {
+        words(&load.join(planner), &["check_load", "LoadFault"]);
+    }
     for path in solver.iter().filter(|path| !path.ends_with("oracle.rs")) {
         words(path, &["check::", "check(", "Fault"]);
     }

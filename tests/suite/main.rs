@@ -61,3 +61,7 @@ mod packing_brute;
 mod packing_check;
 // Packing: loads with bounds and best counts from outside solvers; the same plans every time.
 mod packing_families;
+// Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
+mod packing_load;
+// Packing: the command as typed.
+mod packing_program;

@@ -1,6 +1,7 @@
 //! Real modules into real packagings: what is in stock, what may share, where each one stands.
 
 mod check_load;
+mod fill;
 mod floor;
 mod piece;
 mod plan_load;

@@ -1,24 +1,19 @@
 //! Plans a load: which modules share a package, in which packaging of the stock, where each stands.
 //!
-//! Whether a packaging with such contents is lawful is asked of `transport`, for every module on
-//! every leg; here stand only mass, energy, number, room and what must be kept apart. Every way is
-//! tried within a counted number of steps, fewest packages first, then the lowest cost.
+//! Every way is tried within a counted number of steps, fewest packages first, then the lowest cost;
+//! `fill` says what may go together into one packaging.
 
 use std::collections::BTreeMap;
 
-use super::floor::{place, stances};
+use super::fill::{Alike, ROOM, bound, ready, refusals, same, spots};
+use super::floor::Spot;
 use super::piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
 use super::stock::{Packaging, Stock};
 use crate::citation::Reason;
-use crate::packing::simple_bound;
-use crate::transport::{Answer, PackageAnswer, decide_untraced};
 use crate::units::{Grams, MilliwattHours};
 
 /// Most steps of the search.
 const STEPS: u64 = 20_000;
-
-/// What a reason is about where the floor is too small.
-const ROOM: &str = "room inside";
 
 /// What the plan takes for granted.
 const DUTIES: [&str; 3] = [
@@ -26,16 +21,6 @@ const DUTIES: [&str; 3] = [
     "secure the modules so that nothing shifts, with the gaps of the plan filled",
     "nothing stands on a module: one layer in each package",
 ];
-
-/// Modules that are alike in everything that counts.
-struct Alike<'a> {
-    /// What they may share a package with: the same words.
-    company: String,
-    pieces: Vec<&'a Piece>,
-    mass: i64,
-    energy: Option<i64>,
-    size: [u32; 3],
-}
 
 /// A way to fill one packaging: how many of which.
 #[derive(Clone)]
@@ -48,7 +33,7 @@ struct Way {
 struct Search<'a> {
     alike: &'a [Alike<'a>],
     stock: &'a Stock,
-    lawful: BTreeMap<(usize, Vec<u32>), Option<Vec<super::floor::Spot>>>,
+    lawful: BTreeMap<(usize, Vec<u32>), Option<Vec<Spot>>>,
     steps: u64,
     /// Whether several modules found no room together: another arrangement might have.
     room_refused: bool,
@@ -137,223 +122,6 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
         proven: lower_bound == count,
         duties: DUTIES.map(str::to_owned).to_vec(),
     }
-}
-
-/// The piece with its numbers, or why it cannot be packed at all.
-fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Vec<Reason>> {
-    let unknown = |what: &str, way_out: &str| Reason::new(what, "not known").way_out(way_out);
-    let mut reasons = Vec::new();
-    if piece.mass().is_none() {
-        reasons.push(unknown("mass of the module", "weigh it"));
-    }
-    if piece.size_mm.is_none() {
-        reasons.push(unknown(
-            "size of the module",
-            "measure it: `outer_size_mm` in job.json",
-        ));
-    }
-    let mut company = Vec::new();
-    for facts in &piece.legs {
-        let decision = decide_untraced(facts);
-        if decision.answer == Answer::Forbidden {
-            reasons.extend(decision.reasons);
-            continue;
-        }
-        let entry = decision.entry.map_or(String::new(), |entry| entry.un);
-        company.push(format!(
-            "{:?} {:?} {} {entry} {}",
-            facts.item.soundness,
-            facts.item.purpose,
-            facts.regime,
-            decision.packing_instructions.join("+"),
-        ));
-    }
-    let (Some(mass), Some(size), true) = (piece.mass(), piece.size_mm, reasons.is_empty()) else {
-        return Err(reasons);
-    };
-    let one = Alike {
-        company: company.join("; "),
-        pieces: vec![piece],
-        mass: mass.as_thousandths(),
-        energy: piece.energy().map(MilliwattHours::as_thousandths),
-        size,
-    };
-    // Alone in a packaging of each design: where none takes it, say what each lacks.
-    let refusals: Vec<Vec<Reason>> = stock
-        .packagings
-        .iter()
-        .map(|packaging| refusals(packaging, std::slice::from_ref(&one), &[1]))
-        .collect();
-    if refusals.iter().any(Vec::is_empty) {
-        return Ok(one);
-    }
-    let mut reasons: Vec<Reason> = Vec::new();
-    for (packaging, refused) in stock.packagings.iter().zip(refusals) {
-        if let Some(mut reason) = refused.into_iter().next() {
-            reason.what = format!("{}: {}", packaging.id, reason.what);
-            reasons.push(reason);
-        }
-    }
-    if reasons.is_empty() {
-        reasons
-            .push(Reason::new("packagings at hand", "none").way_out("list them in packagings.csv"));
-    }
-    Err(reasons)
-}
-
-/// Whether two modules are one and the same to the plan.
-fn same(a: &Alike<'_>, b: &Alike<'_>) -> bool {
-    let (Some(first), Some(second)) = (a.pieces.first(), b.pieces.first()) else {
-        return false;
-    };
-    let nameless = |piece: &Piece| {
-        let mut legs = piece.legs.clone();
-        for leg in &mut legs {
-            leg.id = None;
-        }
-        legs
-    };
-    first.size_mm == second.size_mm
-        && first.may_lie == second.may_lie
-        && nameless(first) == nameless(second)
-}
-
-/// Why these modules may not go together into this packaging; nothing where they may.
-fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> Vec<Reason> {
-    let mut reasons = Vec::new();
-    let inside = || alike.iter().zip(counts).filter(|(_, count)| **count > 0);
-    let modules: u32 = counts.iter().sum();
-    let net: i64 = inside()
-        .map(|(one, count)| one.mass * i64::from(*count))
-        .sum();
-    if net > packaging.net_limit().as_thousandths() {
-        reasons.push(
-            Reason::new("net mass", Grams::thousandths(net).to_string())
-                .limit(packaging.net_limit().to_string())
-                .way_out("a packaging with a higher gross mass"),
-        );
-    }
-    if let Some(most) = packaging.max_modules.filter(|most| modules > *most) {
-        reasons.push(Reason::new("modules inside", modules.to_string()).limit(most.to_string()));
-    }
-    if let Some(most) = packaging.max_energy_wh {
-        let energy = inside().try_fold(0_i64, |sum, (one, count)| {
-            one.energy.map(|energy| sum + energy * i64::from(*count))
-        });
-        match energy {
-            None => reasons.push(
-                Reason::new("rated energy", "not known")
-                    .limit(most.to_string())
-                    .way_out("read it from the nameplate"),
-            ),
-            Some(energy) if energy > most.as_thousandths() => reasons.push(
-                Reason::new(
-                    "rated energy inside",
-                    MilliwattHours::thousandths(energy).to_string(),
-                )
-                .limit(most.to_string()),
-            ),
-            Some(_) => {}
-        }
-    }
-    let package = packaging.as_package(modules, Grams::thousandths(net));
-    for (one, _) in inside() {
-        for facts in one.pieces.first().map_or(&[][..], |piece| &piece.legs) {
-            let mut facts = facts.clone();
-            facts.package = Some(package.clone());
-            let decision = decide_untraced(&facts);
-            if decision.package.answer != PackageAnswer::Accepted {
-                reasons.extend(decision.package.reasons);
-            } else if !matches!(decision.answer, Answer::Allowed | Answer::AllowedWith) {
-                reasons.extend(decision.reasons);
-            }
-        }
-    }
-    if reasons.is_empty() && spots(packaging, alike, counts).is_none() {
-        reasons.push(
-            Reason::new(ROOM, "not enough in one layer")
-                .limit(format!(
-                    "{} x {} x {} mm",
-                    packaging.inner_length_mm, packaging.inner_width_mm, packaging.inner_height_mm
-                ))
-                .way_out("a larger packaging"),
-        );
-    }
-    reasons
-}
-
-/// A spot for each module, in the order of `alike`.
-fn spots(
-    packaging: &Packaging,
-    alike: &[Alike<'_>],
-    counts: &[u32],
-) -> Option<Vec<super::floor::Spot>> {
-    let gap = packaging.gap_mm.unwrap_or(0);
-    let inner = [
-        packaging.inner_length_mm.checked_sub(gap)?,
-        packaging.inner_width_mm.checked_sub(gap)?,
-        packaging.inner_height_mm.checked_sub(gap.checked_mul(2)?)?,
-    ];
-    let modules: Vec<_> = alike
-        .iter()
-        .zip(counts)
-        .flat_map(|(one, count)| {
-            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
-            let stances: Vec<[u32; 3]> = stances(one.size, may_lie)
-                .into_iter()
-                .map(|[length, width, height]| {
-                    [
-                        length.saturating_add(gap),
-                        width.saturating_add(gap),
-                        height,
-                    ]
-                })
-                .collect();
-            std::iter::repeat_n(stances, *count as usize)
-        })
-        .collect();
-    place(inner, &modules)
-}
-
-/// How few packages can be enough by sums, with the best of every packaging in one.
-fn bound(alike: &[Alike<'_>], stock: &Stock) -> usize {
-    let best = |of: fn(&Packaging) -> i64| {
-        stock
-            .packagings
-            .iter()
-            .map(of)
-            .max()
-            .and_then(|most| u64::try_from(most).ok())
-            .unwrap_or(0)
-    };
-    let cap = [
-        best(|one| one.net_limit().as_thousandths()),
-        best(|one| i64::from(one.inner_length_mm) * i64::from(one.inner_width_mm)),
-    ];
-    let sizes: Vec<[u64; 2]> = alike
-        .iter()
-        .map(|one| {
-            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
-            let floor = stances(one.size, may_lie)
-                .iter()
-                .map(|stance| u64::from(stance[0]) * u64::from(stance[1]))
-                .min();
-            [u64::try_from(one.mass).unwrap_or(0), floor.unwrap_or(0)]
-        })
-        .collect();
-    // What may not share a package is counted company by company.
-    let mut companies: BTreeMap<&str, Vec<(&[u64], u64)>> = BTreeMap::new();
-    for (one, size) in alike.iter().zip(&sizes) {
-        companies
-            .entry(&one.company)
-            .or_default()
-            .push((size, one.pieces.len() as u64));
-    }
-    let sum: u64 = companies
-        .values()
-        .map(|kinds| simple_bound(&cap, kinds).packages)
-        .sum();
-    usize::try_from(sum).unwrap_or(usize::MAX)
 }
 
 impl Search<'_> {
@@ -536,6 +304,6 @@ impl Search<'_> {
             Some(reason) => format!("one more of it would not do: {reason}"),
             None => "one more of it would fit".to_owned(),
         };
-        format!("shares only with [{}]; {full}", one.company)
+        format!("with its like only ({}); {full}", one.company)
     }
 }
