@@ -19,7 +19,7 @@ const MOST_KINDS: usize = 600;
 
 /// Work for the fractions, for the dives and for the exact search of one instance.
 const FRACTIONS: u64 = 300_000_000;
-const DIVES: u64 = 220_000_000;
+const DIVES: u64 = 250_000_000;
 const SEARCH: u64 = 5_000_000;
 /// Most packages that the exact search is asked about.
 const SEARCHABLE: u64 = 150;
