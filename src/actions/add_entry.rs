@@ -66,5 +66,5 @@ fn add(
     let taken = job.take(entry);
     let appended = log.append(draft_of(&taken)?)?;
     lines.push_str(&appended.line);
-    Ok((appended.seq, taken.judgement))
+    Ok((appended.seq, taken.judgement.clone()))
 }

@@ -59,6 +59,8 @@ pub struct ModuleStatus {
     pub serial: String,
     /// Whether the serial was read.
     pub serial_proved: bool,
+    /// Whether anybody has looked for its serial yet.
+    pub looked_at: bool,
     /// As judged; absent where nobody has.
     pub soundness: Option<String>,
     /// Finding codes.
@@ -92,10 +94,11 @@ pub fn status(job: &Job) -> Status {
         not_entitled_to_papers: job.not_entitled_to_papers(),
         unknowns: progress.unknowns().to_vec(),
     };
+    let mut stale: Vec<(String, Vec<String>)> = Vec::new();
     for (place, step) in frame.procedure.steps.iter().enumerate() {
         for slot in frame.slots(step) {
             let name = named(job, &step.id, slot);
-            let kept = !frame.is_left_out(place)
+            let kept = progress.is_called_for(frame, place)
                 && step.branch == Branch::Main
                 && progress.is_for(step, slot)
                 // Until it is judged, a module is counted on the ordinary way.
@@ -110,7 +113,10 @@ pub fn status(job: &Job) -> Status {
                 }
                 Standing::Stale { why, .. } => {
                     status.passed += usize::from(kept);
-                    status.stale.push(format!("{name}: {why}"));
+                    match stale.iter_mut().find(|(known, _)| known == why) {
+                        Some((_, names)) => names.push(name),
+                        None => stale.push((why.clone(), vec![name])),
+                    }
                 }
                 Standing::Void { why, .. } => {
                     status.not_passed.push(format!("{name} taken back: {why}"))
@@ -129,6 +135,10 @@ pub fn status(job: &Job) -> Status {
             }
         }
     }
+    status.stale = stale
+        .into_iter()
+        .map(|(why, names)| format!("{}: {why}", names.join(", ")))
+        .collect();
     for (place, slot) in job.open_steps() {
         let Some(step) = frame.step_at(place) else {
             continue;
@@ -176,6 +186,7 @@ fn module_status(job: &Job, module: usize) -> ModuleStatus {
         module: sheet.module,
         serial: sheet.serial,
         serial_proved: sheet.serial_proved,
+        looked_at: job.progress().serial(module).is_some(),
         soundness: sheet.soundness.map(|soundness| soundness.word().to_owned()),
         findings: sheet.findings,
         stands,

@@ -5,10 +5,12 @@ use std::io::{self, Write};
 use serde::Serialize;
 use tabled::builder::Builder;
 use tabled::settings::object::Segment;
+use tabled::settings::peaker::Priority;
 use tabled::settings::{Modify, Style, Width};
 
 use super::args::Format;
 use crate::citation::Reason;
+use crate::papers::summary;
 
 /// Widest column of a table, in characters.
 const WIDEST: usize = 48;
@@ -91,8 +93,23 @@ pub(super) fn table(
     let mut table = builder.build();
     table
         .with(Style::psql())
-        .with(Modify::new(Segment::all()).with(Width::wrap(WIDEST).keep_words(true)));
+        .with(Modify::new(Segment::all()).with(Width::wrap(WIDEST).keep_words(true)))
+        .with(
+            Width::wrap(summary::WIDTH)
+                .priority(Priority::max(true))
+                .keep_words(true),
+        );
     out.line(&table.to_string())
+}
+
+/// Writes a paragraph, broken to the width of a terminal for people, in one line in plain.
+pub(super) fn paragraph(out: &mut dyn Answer, lead: &str, text: &str) -> io::Result<()> {
+    if out.format() == Format::Plain {
+        return out.line(&format!("{lead}{text}"));
+    }
+    let mut lines = String::new();
+    summary::paragraph(&mut lines, lead, text);
+    out.text(&lines)
 }
 
 /// Writes reasons, each on lines of its own: what and value, limit, clause, next action.
@@ -103,52 +120,18 @@ pub(super) fn reasons(out: &mut dyn Answer, reasons: &[Reason]) -> io::Result<()
         } else {
             format!(": {}", reason.value)
         };
-        out.line(&folded("  - ", &format!("{}{value}", reason.what)))?;
+        paragraph(out, "  - ", &format!("{}{value}", reason.what))?;
         for (caption, text) in [
             ("limit", &reason.limit),
             ("clause", &reason.clause),
             ("do now", &reason.way_out),
         ] {
             if !text.is_empty() {
-                out.line(&folded(&format!("      {caption}: "), text))?;
+                paragraph(out, "      ", &format!("{caption}: {text}"))?;
             }
         }
     }
     Ok(())
-}
-
-/// Widest line of text, in characters.
-const LINE: usize = 80;
-
-/// Text in lines of at most 80 characters, the first behind `first`, the others behind as many
-/// blanks. A word longer than a line stays whole.
-fn folded(first: &str, text: &str) -> String {
-    let indent = " ".repeat(first.chars().count());
-    let mut lines = String::from(first);
-    let mut width = first.chars().count();
-    let mut fresh = true;
-    for word in text.split_whitespace() {
-        let long = word.chars().count();
-        if !fresh && width + 1 + long > LINE {
-            lines.push('\n');
-            lines.push_str(&indent);
-            width = indent.len();
-            fresh = true;
-        }
-        if !fresh {
-            lines.push(' ');
-            width += 1;
-        }
-        lines.push_str(word);
-        width += long;
-        fresh = false;
-    }
-    lines
-}
-
-/// Writes a line of text, folded.
-pub(super) fn say(out: &mut dyn Answer, text: &str) -> io::Result<()> {
-    out.line(&folded("", text))
 }
 
 /// Writes a caption and its items, where there are any.
@@ -158,7 +141,7 @@ pub(super) fn list(out: &mut dyn Answer, caption: &str, items: &[String]) -> io:
     }
     out.line(caption)?;
     for item in items {
-        out.line(&folded("  - ", item))?;
+        paragraph(out, "  - ", item)?;
     }
     Ok(())
 }

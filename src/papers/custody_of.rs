@@ -5,7 +5,7 @@ use super::manifest_of::charge_range;
 use crate::job::Job;
 use crate::ledger::{Log, to_hex};
 use crate::procedure::{Act, Entry, Kind, Outcome};
-use crate::units::Grams;
+use crate::units::{Decimal, Grams};
 
 /// One row for each item of each event that moves, opens, closes or judges it.
 pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
@@ -93,6 +93,17 @@ fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
     }
 }
 
+/// The last reading of that name on a module in what had passed up to entry `n`, counted from 0.
+fn reading_by(job: &Job, n: usize, module: usize, name: &str) -> Option<Decimal> {
+    let id = job.frame().modules.get(module)?.id.as_str();
+    (0..=n).rev().find_map(|at| {
+        let passed = job.taken().get(at)?.judgement.outcome == Outcome::Passed;
+        // As corrected since, where it was.
+        let entry = job.progress().entry(at + 1)?;
+        (passed && entry.module.as_deref() == Some(id)).then(|| entry.evidence.number(name))?
+    })
+}
+
 fn custody_row(
     job: &Job,
     log: &Log,
@@ -152,7 +163,7 @@ fn custody_row(
     let worst = package.map(|package| package.modules.iter().map(|m| job.soundness(*m)).max());
     let condition = match (&item, worst) {
         (CustodyItem::Module(module), _) => job.soundness(*module).word().to_owned(),
-        (_, Some(Some(worst))) => format!("worst content {worst}"),
+        (_, Some(Some(worst))) => format!("contents {worst}"),
         _ => String::new(),
     };
     let charge = match &item {
@@ -180,7 +191,13 @@ fn custody_row(
         Some(reason) => format!("{what} by {who}: {reason}"),
         None => format!("{what} by {who}"),
     };
-    let readings = sheet.as_ref().filter(|_| !handed);
+    // A row shows what was known when it happened, not what was read later.
+    let reading = |name: &str| match item {
+        CustodyItem::Module(module) if !handed => reading_by(job, n, module, name),
+        _ => None,
+    };
+    let voltage_v = reading("terminal_voltage_v");
+    let surface_temperature_c = reading("face_temperature_c");
     Some(CustodyRow {
         event_id: logged.id.clone(),
         item_id: match &item {
@@ -205,8 +222,8 @@ fn custody_row(
         seal_state,
         state_of_charge_low_percent: charge.as_ref().map(|charge| charge.low_percent),
         state_of_charge_high_percent: charge.as_ref().map(|charge| charge.high_percent),
-        voltage_v: readings.and_then(|sheet| sheet.terminal_voltage_v),
-        surface_temperature_c: readings.and_then(|sheet| sheet.surface_temperature_c),
+        voltage_v,
+        surface_temperature_c,
         net_mass_kg,
         reason,
         amends: entry

@@ -7,10 +7,11 @@ use super::manifest::{
     Count, LedgerMark, LeftBehind, Manifest, ModuleLine, PackageLine, Party, TravelAnswer,
     TravelState,
 };
+use crate::battery::Soundness;
 use crate::job::{Contents, Job, Verdict};
 use crate::ledger::{DEMO_ORIGIN, Log, to_hex};
 use crate::procedure::Act;
-use crate::transport::{self, Answer, Decision, PackageAnswer};
+use crate::transport::{self, Answer, Decision, PackageAnswer, RequirementDue};
 use crate::units::{Decimal, MilliPercent};
 
 /// Printed across papers that are not issued.
@@ -263,12 +264,11 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         }
     };
     for verdict in verdicts {
-        let module = job
-            .frame()
-            .modules
-            .get(verdict.module)
-            .map_or("", |m| m.id.as_str());
+        let module = job.identity(verdict.module).0;
         let decision = &verdict.decision;
+        for requirement in beyond_sound(job, verdict) {
+            push(format!("{module}: {}", requirement.says));
+        }
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
             for reason in &decision.reasons {
@@ -290,6 +290,32 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         }
     }
     points
+}
+
+/// What is required of a module only because it is not sound: beyond what the same module would
+/// need if it were.
+fn beyond_sound<'a>(job: &Job, verdict: &'a Verdict) -> Vec<&'a RequirementDue> {
+    if job.soundness(verdict.module) == Soundness::Sound {
+        return Vec::new();
+    }
+    let Some(leg) = job.plan().route.get(verdict.leg) else {
+        return Vec::new();
+    };
+    let mut facts = job.facts(verdict.module, leg);
+    facts.item.soundness = Some(Soundness::Sound);
+    let sound = transport::decide(&facts);
+    let is_new = |one: &&RequirementDue| {
+        !sound
+            .requirements
+            .iter()
+            .any(|other| other.rule == one.rule)
+    };
+    verdict
+        .decision
+        .requirements
+        .iter()
+        .filter(is_new)
+        .collect()
 }
 
 /// Rules that nobody has checked against the text, with their sentence.

@@ -151,8 +151,9 @@ fn list(out: &mut String, title: &str, lines: &[String]) {
     }
 }
 
-/// One paragraph behind `lead`, its later lines under the first one's text.
-fn paragraph(out: &mut String, lead: &str, text: &str) {
+/// One paragraph behind `lead`, its later lines under the first one's text, at most [`WIDTH`]
+/// columns; a longer word is broken.
+pub fn paragraph(out: &mut String, lead: &str, text: &str) {
     let indent = " ".repeat(lead.chars().count());
     let room = WIDTH - indent.len();
     let mut line = String::new();

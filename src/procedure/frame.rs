@@ -158,14 +158,6 @@ impl Frame {
             Per::Module => (0..self.modules.len()).map(Some).collect(),
         }
     }
-
-    /// The needs of a step that the plan keeps.
-    pub(super) fn kept_needs<'a>(&'a self, step: &'a Step) -> impl Iterator<Item = &'a Need> {
-        step.needs.iter().filter(|need| match need {
-            Need::IfPlanned(id) => !self.place(id).is_some_and(|place| self.is_left_out(place)),
-            _ => true,
-        })
-    }
 }
 
 /// Steps of the red-flag branch, and every step that a return rests on. In a procedure for a

@@ -331,7 +331,7 @@ pub(crate) fn draft_of(taken: &Taken) -> Result<Draft, StoreError> {
         time: taken.entry.at,
         actor: taken.entry.by.clone(),
         kind: taken.entry.kind.name().to_owned(),
-        body: EntryBody::of(taken).to_value()?,
+        body: EntryBody::value_of(taken)?,
         refs: Vec::new(),
         photos: taken
             .entry

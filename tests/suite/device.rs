@@ -8,7 +8,7 @@ use crate::program::{Bench, Ran};
 
 /// A job without a record, whose people stay competent for as long as this test may run.
 fn bench() -> Bench {
-    let bench = Bench::with("harbour-lane-stack");
+    let bench = Bench::with_lawful_job();
     fs::remove_file(bench.path("job/record.jsonl")).unwrap();
     let plan = bench.read("job/job.json");
     bench.write(
@@ -275,7 +275,7 @@ fn a_real_job_is_signed_with_this_devices_own_key() {
 #[test]
 fn a_killed_run_leaves_all_or_nothing() {
     for wait_us in [0, 500, 1_000, 2_000, 4_000, 8_000, 16_000] {
-        let bench = Bench::with("harbour-lane-stack");
+        let bench = Bench::with_lawful_job();
         let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_packdown"))
             .args(["run", "job", "--out", "out"])
             .current_dir(bench.path(""))

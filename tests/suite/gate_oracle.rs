@@ -200,7 +200,7 @@ fn the_gate_opens_where_the_oracle_opens_it_whatever_happens() {
     let begin = lawful[0].at;
     let mut compared = 0_u32;
     let mut events = 0_u32;
-    for seed in 0..60 {
+    for seed in 0..20 {
         let mut dice = Dice(seed * 7919 + 1);
         let mut job: Job = lawful::empty(&[]);
         let procedure = job.frame().procedure.clone();
@@ -218,10 +218,10 @@ fn the_gate_opens_where_the_oracle_opens_it_whatever_happens() {
             clock += 60 + i64::try_from(dice.roll(240)).unwrap();
             compare(&job, &oracle, &procedure, modules.len(), seed);
             compared += 1;
-            let rolled = dice.roll(40);
-            if rolled < 6 {
+            let rolled = dice.roll(44);
+            if rolled < 7 {
                 events += 1;
-                event(rolled, &mut job, &mut oracle, begin, clock);
+                event(rolled, &mut dice, &mut job, &mut oracle, begin, clock);
                 continue;
             }
             let open: Vec<(usize, Slot)> = job
@@ -258,7 +258,7 @@ fn the_gate_opens_where_the_oracle_opens_it_whatever_happens() {
         }
     }
     assert!(
-        compared > 10_000 && events > 1_000,
+        compared > 3_000 && events > 300,
         "{compared} comparisons, {events} events"
     );
 }
@@ -312,6 +312,7 @@ fn just_now(mut entry: Entry) -> Entry {
 
 fn event(
     rolled: usize,
+    dice: &mut Dice,
     job: &mut Job,
     oracle: &mut Oracle<'_>,
     begin: packdown::clock::Moment,
@@ -326,6 +327,10 @@ fn event(
         ))
     };
     let stopped = job.progress().stop().is_some();
+    if rolled == 6 {
+        take_back(dice, job, oracle, &at);
+        return;
+    }
     let (entry, fact) = match rolled {
         0 => (line("lock_removed", ""), Fact::LockOff),
         1 => (line("isolator_moved", ""), Fact::IsolatorMoved),
@@ -344,6 +349,25 @@ fn event(
     let taken = job.take(entry);
     assert_eq!(taken.judgement.outcome, Outcome::Recorded, "{taken:?}");
     oracle.facts.push(fact);
+}
+
+/// Takes one link of the proof back that somebody had passed.
+fn take_back(dice: &mut Dice, job: &mut Job, oracle: &mut Oracle<'_>, at: &str) {
+    let link = PROOF[dice.roll(PROOF.len())];
+    if oracle.holds(link, None) == Holds::No {
+        return;
+    }
+    let number = job
+        .taken()
+        .iter()
+        .rposition(|taken| taken.entry.step.as_deref() == Some(link))
+        .unwrap()
+        + 1;
+    let taken = job.take(lawful::read(&format!(
+        r#"{{"kind":"correction","amends":{number},"at":"{at}","by":"nora","reason":"drawn by lot"}}"#
+    )));
+    assert_eq!(taken.judgement.outcome, Outcome::Recorded, "{taken:?}");
+    oracle.facts.push(Fact::TakenBack(link.to_owned()));
 }
 
 fn compare(job: &Job, oracle: &Oracle<'_>, procedure: &Procedure, modules: usize, seed: u64) {

@@ -26,7 +26,7 @@ fn refused(bench: &Bench, words: &[&str]) {
 }
 
 fn bench() -> Bench {
-    Bench::with("harbour-lane-stack")
+    Bench::with_lawful_job()
 }
 
 #[test]

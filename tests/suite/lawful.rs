@@ -1,4 +1,4 @@
-//! A lawful job to change one thing of: the sound home stack of the sample jobs, entry by entry.
+//! A lawful job to change one thing of: a sound home stack, entry by entry.
 
 use std::fs;
 use std::path::Path;
@@ -7,10 +7,9 @@ use packdown::clock::Moment;
 use packdown::job::{Job, Plan, Taken};
 use packdown::procedure::{Entry, Evidence, Outcome, Procedure, Settings, Value};
 
-/// The plan of the sample, changed as text before it is read.
+/// The plan, changed as text before it is read.
 pub(crate) fn plan(changes: &[(&str, &str)]) -> Plan {
-    let path =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs/harbour-lane-stack/job.json");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/lawful-stack/job.json");
     let mut text = fs::read_to_string(path).unwrap();
     for (old, new) in changes {
         assert!(text.contains(old), "the plan does not contain {old}");
@@ -28,8 +27,7 @@ pub(crate) fn empty(changes: &[(&str, &str)]) -> Job {
 
 /// The lawful entries, in order.
 pub(crate) fn entries() -> Vec<Entry> {
-    let path =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs/harbour-lane-stack/record.jsonl");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/lawful-stack/record.jsonl");
     let text = fs::read_to_string(path).unwrap();
     text.lines()
         .map(|line| serde_json::from_str(line).unwrap())

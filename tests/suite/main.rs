@@ -17,9 +17,9 @@ mod procedure_files;
 // The order of the shipped procedures against published rules, one test a rule.
 mod procedure_rules;
 // The procedures that come with the program read, pass the proof and say what they must.
-/// What the papers look like, and that other programs read them as meant.
-mod papers;
 mod procedure_shipped;
+// What the papers look like, and that other programs read them as meant.
+mod papers;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.
@@ -54,6 +54,10 @@ mod device;
 mod lawful;
 // The gate against a second opinion, on random records.
 mod gate_oracle;
+// The gate, rule by rule.
+mod gate_rules;
+// Every sample job gives what its folder says.
+mod samples;
 
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;

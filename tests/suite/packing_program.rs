@@ -13,7 +13,7 @@ two,un_packaging,4D/Y160/S/25/GB/1234,1050,520,250,20,160,24,3,90,yes,yes
 
 #[test]
 fn bare_instances_give_one_line_of_json_each() {
-    let bench = Bench::with("harbour-lane-stack");
+    let bench = Bench::with_lawful_job();
     bench.write("load.jsonl", INSTANCE);
     let ran = bench.run(&["pack", "--instance", "load.jsonl"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
@@ -61,7 +61,7 @@ fn bare_instances_give_one_line_of_json_each() {
 
 #[test]
 fn what_cannot_be_packed_is_said_with_what_to_do() {
-    let bench = Bench::with("harbour-lane-stack");
+    let bench = Bench::with_lawful_job();
     bench.write("load.json", r#"{"name":"a","cap":[10],"items":[[11]]}"#);
     let ran = bench.run(&["pack", "--instance", "load.json"]);
     assert_eq!(ran.code, 4);
@@ -81,7 +81,7 @@ fn what_cannot_be_packed_is_said_with_what_to_do() {
 
 #[test]
 fn a_job_is_packed_from_its_decisions_and_stock() {
-    let bench = Bench::with("harbour-lane-stack");
+    let bench = Bench::with_lawful_job();
     let text = bench.read("job/job.json").replace(
         "\"cells_in_series\": 16,",
         "\"cells_in_series\": 16, \"outer_size_mm\": [480, 442, 133],",

@@ -20,14 +20,12 @@ pub(crate) struct Ran {
 }
 
 impl Bench {
-    /// A copy of `sample-jobs/<name>` as `job`.
-    pub(crate) fn with(sample: &str) -> Self {
+    /// A copy of the lawful job of `tests/cases/lawful-stack` as `job`.
+    pub(crate) fn with_lawful_job() -> Self {
         let bench = Self {
             folder: tempfile::tempdir().unwrap(),
         };
-        let from = Path::new(env!("CARGO_MANIFEST_DIR"))
-            .join("sample-jobs")
-            .join(sample);
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/lawful-stack");
         fs::create_dir_all(bench.path("job")).unwrap();
         for file in ["job.json", "record.jsonl"] {
             fs::copy(from.join(file), bench.path("job").join(file)).unwrap();

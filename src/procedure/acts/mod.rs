@@ -6,6 +6,7 @@ mod modules;
 mod proof;
 mod ruling;
 mod wait;
+mod watch;
 
 pub(super) use ruling::{Ruling, rule};
 pub use wait::{RequiredWait, required_wait_s};

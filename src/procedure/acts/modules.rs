@@ -70,12 +70,13 @@ impl<'a> Rules<'a> {
             .and_then(|word| serde_json::from_value::<Soundness>(word.into()).ok());
         let Some(judged) = judged else { return };
         let mut codes = self.progress.findings(Some(module));
+        codes.extend(self.progress.findings(None));
         let reasons = self.evidence().texts("reasons");
         codes.extend(
             reasons
                 .iter()
                 .flat_map(|text| text.split([',', ' ']))
-                .filter(|c| !c.is_empty()),
+                .filter(|c| !c.is_empty() && !c.eq_ignore_ascii_case("none")),
         );
         let mut least = inspection::soundness_of(&codes);
         let apart = self.stands_apart(module);
@@ -269,6 +270,36 @@ impl<'a> Rules<'a> {
                     );
                 }
             }
+        }
+    }
+
+    /// M07: both poles, each with its cover. A dc link is parted at both poles.
+    pub(super) fn both_poles(&mut self) {
+        let asks_gap = self.step.spec("poles").is_some_and(|spec| {
+            spec.columns
+                .iter()
+                .any(|column| column.name == "gap_voltage_v")
+        });
+        let dc_link = self.step.does_act(Act::Disconnect) && asks_gap;
+        if !(self.step.does_act(Act::CoverPoles) || dc_link) {
+            return;
+        }
+        let poles: std::collections::BTreeSet<&str> = self
+            .evidence()
+            .rows("poles")
+            .into_iter()
+            .filter_map(|row| row.text("pole"))
+            .collect();
+        if poles.len() < 2 {
+            self.fail(
+                Reason::new(
+                    self.what("poles"),
+                    poles.into_iter().collect::<Vec<_>>().join(", "),
+                )
+                .limit("both poles, one after the other")
+                .clause("rule G6 of the procedure; temporary covers, HSE leaflet INDG139 (read)")
+                .way_out("go on with the other pole and write both down"),
+            );
         }
     }
 

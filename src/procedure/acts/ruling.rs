@@ -1,6 +1,7 @@
 //! Looks at one entry against the frame and the progress, act by act, and says why it does not
 //! pass.
 
+use super::watch;
 use crate::citation::Reason;
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::progress::Progress;
@@ -65,10 +66,15 @@ pub(in crate::procedure) fn rule(
     rules.one_pole_at_a_time();
     rules.poles_to_case();
     rules.terminal_voltage();
+    rules.both_poles();
     if step.is_touching() {
         rules.nothing_before_the_release();
     }
-    rules.ruling
+    let mut ruling = rules.ruling;
+    ruling
+        .fails
+        .extend(watch::too_short(frame, progress, slot, entry));
+    ruling
 }
 
 pub(super) struct Rules<'a> {

@@ -1,12 +1,12 @@
 //! What was written wrong or too late: the old entry stays, the new one names it.
 
-use super::step::{after_pass, take_step};
+use super::step::{after_pass, note_groups, take_step};
 use super::taken::{Judgement, recorded, refused, target};
 use crate::citation::Reason;
 use crate::procedure::acts;
 use crate::procedure::answers;
 use crate::procedure::frame::Frame;
-use crate::procedure::progress::{Progress, belongs_to_proof};
+use crate::procedure::progress::{Progress, Standing, belongs_to_proof};
 use crate::procedure::{Act, Entry, Kind};
 
 /// Something that happened earlier. It never passes a step of the proof or one that touches: the
@@ -115,10 +115,22 @@ pub(super) fn take_correction(frame: &Frame, progress: &mut Progress, entry: &En
         answers.fails.is_empty() && ruling.fails.is_empty() && answers.red_flag.is_none();
     progress.amend(number, evidence);
     let mut notes = Vec::new();
-    for code in answers.findings {
+    for code in answers.findings.into_iter().chain(ruling.findings) {
         progress.findings.entry(slot).or_default().insert(code);
     }
-    if !still_passes {
+    if step.does_act(Act::Split) {
+        note_groups(progress, &amended);
+    }
+    let had_passed = matches!(
+        progress.standing(place, slot),
+        Standing::Passed(_) | Standing::Stale { .. }
+    );
+    if !had_passed {
+        notes.push(format!(
+            "{} had not passed; a correction does not pass it, do it again",
+            step.id
+        ));
+    } else if !still_passes {
         progress.make_void(place, slot, &format!("corrected: {why}"));
         if step.acts.iter().any(|act| belongs_to_proof(*act)) {
             progress.make_proof_stale(frame, &format!("{} no longer passes", step.id));
@@ -127,8 +139,7 @@ pub(super) fn take_correction(frame: &Frame, progress: &mut Progress, entry: &En
             "{} no longer passes as corrected; do it again",
             step.id
         ));
-    } else if step.does_act(Act::Judge) || step.does_act(Act::Identify) || step.does_act(Act::Split)
-    {
+    } else if step.does_act(Act::Judge) || step.does_act(Act::Identify) {
         notes.push(format!("{} is corrected", step.id));
         after_pass(frame, progress, &amended, step, slot, &mut notes);
     } else {

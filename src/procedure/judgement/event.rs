@@ -77,7 +77,7 @@ fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgem
                 .way_out("take the code that fits best; in doubt the worse one"),
         ]);
     }
-    let mut notes = Vec::new();
+    let (mut notes, mut found) = (Vec::new(), Vec::new());
     let mut flag = None;
     for code in codes
         .iter()
@@ -86,11 +86,7 @@ fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgem
     {
         match inspection::finding(code) {
             Ok(finding) => {
-                progress
-                    .findings
-                    .entry(slot)
-                    .or_default()
-                    .insert(code.to_owned());
+                found.push(code.to_owned());
                 notes.push(format!("finding {code}: {}", finding.words));
                 if finding.is_red_flag() {
                     flag = Some(format!("{code} {}", finding.words));
@@ -105,6 +101,7 @@ fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgem
             }
         }
     }
+    progress.findings.entry(slot).or_default().extend(found);
     void_a_better_judgement(frame, progress, slot, &mut notes);
     if let Some(flag) = flag {
         progress.raise_red_flag(frame, entry.at, &flag);

@@ -10,6 +10,7 @@ use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::gate;
 use crate::procedure::progress::{Progress, Standing, belongs_to_proof};
 use crate::procedure::{Act, Entry, Step};
+use crate::units::Decimal;
 
 pub(super) fn take_step(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
     let (place, slot) = match target(frame, entry) {
@@ -67,7 +68,20 @@ fn settle(
     } else {
         Standing::NotPassed(number)
     };
-    progress.set_standing(place, slot, standing);
+    let was_done = matches!(
+        progress.standing(place, slot),
+        Standing::Passed(_) | Standing::Stale { .. }
+    );
+    // A judgement that may not stand leaves the earlier one as it is.
+    let keeps_earlier = !passed
+        && step.does_act(Act::Judge)
+        && matches!(progress.standing(place, slot), Standing::Passed(_));
+    if !keeps_earlier {
+        progress.set_standing(place, slot, standing);
+    }
+    if passed && was_done {
+        done_anew(frame, progress, step, &mut notes);
+    }
     if passed {
         after_pass(frame, progress, entry, step, slot, &mut notes);
     } else if step.acts.iter().any(|act| belongs_to_proof(*act)) {
@@ -103,6 +117,18 @@ fn settle(
     }
 }
 
+/// A link of isolation or proof that is made a second time: what rests on the first is owed again.
+fn done_anew(frame: &Frame, progress: &mut Progress, step: &Step, notes: &mut Vec<String>) {
+    let isolation = [Act::FindSources, Act::BlockRestart, Act::Isolate, Act::Lock];
+    let why = format!("{} was done anew", step.id);
+    if isolation.iter().any(|act| step.does_act(*act)) {
+        progress.make_proof_stale(frame, &why);
+        notes.push(format!("the dead state must be proved again: {why}"));
+    } else if step.acts.iter().any(|act| belongs_to_proof(*act)) {
+        progress.make_rest_of_proof_stale(frame, step, &why);
+    }
+}
+
 /// What a passed step changes beside its own standing.
 pub(super) fn after_pass(
     frame: &Frame,
@@ -130,6 +156,9 @@ pub(super) fn after_pass(
             look_at_neighbours_again(frame, progress, module, notes);
         }
     }
+    if step.does_act(Act::FindSources) {
+        lock_what_was_found(frame, progress, entry, notes);
+    }
     if step.does_act(Act::ProveTesterBefore) && !step.does_act(Act::TestDead) {
         // A new proof begins a new set: the two readings after it are owed again.
         for act in [Act::TestDead, Act::ProveTesterAfter] {
@@ -155,6 +184,40 @@ pub(super) fn after_pass(
     if step.does_act(Act::Return) && progress.may_return(frame) {
         progress.stop = None;
         notes.push("the way back is open; the dead state must be proved again".into());
+    }
+}
+
+/// A source found after the locking: its device is not locked, so the locking is void.
+fn lock_what_was_found(
+    frame: &Frame,
+    progress: &mut Progress,
+    entry: &Entry,
+    notes: &mut Vec<String>,
+) {
+    let locked: Vec<String> = progress
+        .passed_doing(frame, Act::Lock, None)
+        .flat_map(|lock| lock.evidence.rows("locks"))
+        .filter_map(|row| row.text("device").map(str::to_owned))
+        .collect();
+    if locked.is_empty() {
+        return;
+    }
+    let found = entry
+        .evidence
+        .rows("sources")
+        .into_iter()
+        .filter_map(|row| {
+            (row.yes_no("present") == Some(true))
+                .then(|| row.text("device"))
+                .flatten()
+        });
+    for device in found {
+        if !locked.iter().any(|one| one == device) {
+            progress.make_act_void(frame, Act::Lock, &format!("{device} was found after it"));
+            notes.push(format!(
+                "{device} is not locked: open it and lock again (C17)"
+            ));
+        }
     }
 }
 
@@ -197,16 +260,16 @@ fn look_at_neighbours_again(
     }
 }
 
-fn note_groups(progress: &mut Progress, entry: &Entry) {
-    let largest = entry
-        .evidence
-        .rows("groups")
-        .into_iter()
-        .filter_map(|row| row.number("voltage_v"))
-        .map(crate::units::Decimal::magnitude)
-        .max();
-    if largest.is_some() {
-        progress.largest_group_v = largest;
+/// The largest joined group as measured. A group that nobody could measure counts as the largest
+/// that was known before: not measured is not split.
+pub(super) fn note_groups(progress: &mut Progress, entry: &Entry) {
+    let rows = entry.evidence.rows("groups");
+    let measured: Option<Vec<Decimal>> = rows
+        .iter()
+        .map(|row| row.number("voltage_v").map(Decimal::magnitude))
+        .collect();
+    if let Some(largest) = measured.and_then(|volts| volts.into_iter().max()) {
+        progress.largest_group_v = Some(largest);
     }
 }
 

@@ -1,5 +1,7 @@
 //! Whatever comes: its form first, then by its kind.
 
+use std::sync::Arc;
+
 use super::correction::{take_correction, take_late};
 use super::event::take_event;
 use super::step::take_step;
@@ -37,21 +39,21 @@ pub struct Judgement {
 
 /// Takes `entry`: judges it and moves `progress` on. A refused entry moves nothing but is kept as
 /// the last one, so that the record shows it.
-pub fn take(frame: &Frame, progress: &mut Progress, entry: Entry) -> Judgement {
+pub fn take(frame: &Frame, progress: &mut Progress, entry: &Arc<Entry>) -> Judgement {
     let mut notes = Vec::new();
-    watch_the_clock(frame, progress, &entry, &mut notes);
-    let refusals = form(frame, progress, &entry);
+    watch_the_clock(frame, progress, entry, &mut notes);
+    let refusals = form(frame, progress, entry);
     let judgement = if refusals.is_empty() {
         match entry.kind {
-            Kind::Step => take_step(frame, progress, &entry),
-            Kind::LateEntry => take_late(frame, progress, &entry),
-            Kind::Correction => take_correction(frame, progress, &entry),
-            _ => take_event(frame, progress, &entry),
+            Kind::Step => take_step(frame, progress, entry),
+            Kind::LateEntry => take_late(frame, progress, entry),
+            Kind::Correction => take_correction(frame, progress, entry),
+            _ => take_event(frame, progress, entry),
         }
     } else {
         refused(refusals)
     };
-    progress.push(entry, judgement.outcome == Outcome::Refused);
+    progress.push(Arc::clone(entry), judgement.outcome == Outcome::Refused);
     Judgement {
         notes: notes.into_iter().chain(judgement.notes).collect(),
         ..judgement
@@ -69,7 +71,8 @@ pub fn open_steps(frame: &Frame, progress: &Progress) -> Vec<(usize, Slot)> {
         .first()
         .is_some_and(|s| s.branch == Branch::RedFlag);
     for (place, step) in frame.procedure.steps.iter().enumerate() {
-        if frame.is_left_out(place) || (step.branch == Branch::RedFlag && !red_flag && !starts_red)
+        if !progress.is_called_for(frame, place)
+            || (step.branch == Branch::RedFlag && !red_flag && !starts_red)
         {
             continue;
         }
