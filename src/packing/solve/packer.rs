@@ -3,12 +3,12 @@
 use std::collections::{BTreeMap, VecDeque};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use super::columns::{Budget, Known, Prices, relax};
+use super::columns::{Budget, Known, Prices, filled, relax};
 use super::dive::Dive;
 use super::greedy::{best_fit_of_orders, fill_one_by_one};
 use super::kinds::Kinds;
 use super::knapsack::Knapsack;
-use super::pattern::{Packed, Pattern, packages};
+use super::pattern::{Packed, Pattern, packages, take};
 use super::search::{Search, Verdict};
 use super::simplex::Pool;
 use crate::packing::bound::{Bound, Why, simple_bound};
@@ -97,6 +97,14 @@ pub fn solve_all(instances: &[Instance]) -> Vec<Plan> {
     plans.into_iter().map(|plan| plan.1).collect()
 }
 
+/// From so many kinds on, with few of each, the best package after another is tried too.
+const UNLIKE: usize = 40;
+/// Above so many that would take long and gain little.
+const MOST_UNLIKE: usize = 5_000;
+
+/// See [`fill_best`].
+const FAVOURS: [u64; 2] = [100, 600];
+
 /// The state of one instance.
 struct Attempt<'a> {
     kinds: &'a Kinds,
@@ -172,9 +180,59 @@ impl Packer {
     }
 }
 
+/// A package at a time, each the most valuable that a short search finds. A value grows faster than
+/// the size by `favour`, so that what is hard to place later goes first.
+fn fill_best(kinds: &Kinds, knapsack: &mut Knapsack, favour: u64) -> Packed {
+    let mut left = kinds.demand.clone();
+    let mut packed = Packed::new();
+    let limits = kinds.cap.len();
+    while left.iter().any(|count| *count > 0) {
+        let mut scarce = vec![0_u64; limits];
+        for (share, count) in kinds.share.iter().zip(&left) {
+            for (scarce, share) in scarce.iter_mut().zip(share) {
+                *scarce += share * u64::from(*count);
+            }
+        }
+        let most = scarce.iter().copied().max().unwrap_or(1).max(1);
+        let value: Vec<u64> = kinds
+            .share
+            .iter()
+            .map(|share| {
+                let size: u64 = share
+                    .iter()
+                    .zip(&scarce)
+                    .map(|(share, scarce)| share * (scarce * 128 / most))
+                    .sum();
+                let largest = share.iter().copied().max().unwrap_or(0);
+                size / limits as u64 * (1_000 + favour * largest / super::kinds::ONE) / 1_000
+            })
+            .collect();
+        let found = knapsack.search(kinds, &value, &left, 0, 2_000);
+        let Some((_, pattern)) = found.patterns.into_iter().next_back() else {
+            break;
+        };
+        let pattern = filled(kinds, &left, pattern);
+        take(&pattern, 1, &mut left);
+        packed.push((pattern, 1));
+    }
+    packed
+}
+
 impl Attempt<'_> {
     fn is_done(&self) -> bool {
         packages(&self.best) <= self.bound.packages
+    }
+
+    /// Whether there are many kinds and few of each.
+    fn is_unlike(&self) -> bool {
+        let items: u64 = self
+            .kinds
+            .demand
+            .iter()
+            .map(|count| u64::from(*count))
+            .sum();
+        let kinds = self.kinds.len();
+        (UNLIKE..=MOST_UNLIKE).contains(&kinds) && items <= 8 * kinds as u64
     }
 
     fn keep(&mut self, plan: Packed) {
@@ -190,6 +248,12 @@ impl Attempt<'_> {
         }
         if self.kinds.len() <= MOST_KINDS {
             self.keep(fill_one_by_one(self.kinds, &self.kinds.demand));
+        }
+        if !self.is_done() && self.is_unlike() {
+            for favour in FAVOURS {
+                let packed = fill_best(self.kinds, &mut self.knapsack, favour);
+                self.keep(packed);
+            }
         }
         let packages = u128::from(self.bound.packages);
         let is_tight = self.kinds.cap.iter().enumerate().any(|(limit, cap)| {
