@@ -17,7 +17,7 @@ pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
         if !counts {
             continue;
         }
-        for (event, items) in events_of(job, entry) {
+        for (event, items) in events_of(job, n, entry) {
             for item in items {
                 rows.extend(custody_row(job, log, n, entry, event, item));
             }
@@ -34,7 +34,7 @@ enum CustodyItem {
 }
 
 /// What an entry did in terms of custody, and to which items.
-fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
+fn events_of(job: &Job, n: usize, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
     let frame = job.frame();
     let module = entry
         .module
@@ -80,7 +80,11 @@ fn events_of(job: &Job, entry: &Entry) -> Vec<(Event, Vec<CustodyItem>)> {
                     (Act::Judge, Some(m)) => Some((Event::Inspected, one(m))),
                     (Act::Pack, Some(m)) => Some((Event::Packed, one(m))),
                     (Act::EnterOnManifest, Some(m)) => {
-                        let package = job.sheet(m).package.map(CustodyItem::Package);
+                        // A package is sealed once, with the last module that goes into it.
+                        let package = job.sheet(m).package;
+                        let package = package
+                            .filter(|package| !more_goes_in(job, n, package))
+                            .map(CustodyItem::Package);
                         Some((Event::Sealed, one(m).into_iter().chain(package).collect()))
                     }
                     (Act::Release, _) => Some((Event::Released, everything())),
@@ -104,6 +108,56 @@ fn reading_by(job: &Job, n: usize, module: usize, name: &str) -> Option<Decimal>
     })
 }
 
+/// Whether a later entry seals another module into the package.
+fn more_goes_in(job: &Job, n: usize, package: &str) -> bool {
+    let frame = job.frame();
+    job.taken().iter().skip(n + 1).any(|later| {
+        let entry = &later.entry;
+        let seals = entry
+            .step
+            .as_deref()
+            .and_then(|id| frame.step(id))
+            .is_some_and(|step| step.does_act(Act::EnterOnManifest));
+        let module = entry
+            .module
+            .as_deref()
+            .and_then(|id| frame.module_number(id));
+        seals
+            && later.judgement.outcome == Outcome::Passed
+            && module.is_some_and(|m| job.sheet(m).package.as_deref() == Some(package))
+    })
+}
+
+/// The person named under `name` and the firm: as written down, else the plan's of the person
+/// who made the entry.
+fn party(job: &Job, entry: &Entry, name: &str) -> Option<String> {
+    let who = entry.evidence.text(name)?;
+    let by = job.frame().person(&entry.by);
+    let firm = entry
+        .evidence
+        .text("received_by_organisation")
+        .or_else(|| by.filter(|by| by.name == who)?.organisation.as_deref());
+    Some(firm.map_or_else(|| who.to_owned(), |firm| format!("{who}, {firm}")))
+}
+
+/// Who had the goods before they were received: whoever signed for them at the release.
+fn carried_by(job: &Job) -> Option<String> {
+    let plan = job.plan();
+    job.progress()
+        .passed_doing(job.frame(), Act::Release, None)
+        .last()
+        .and_then(|release| party(job, release, "received_by_name"))
+        .or_else(|| {
+            Some(
+                plan.carrier
+                    .as_ref()
+                    .unwrap_or(&plan.consignor)
+                    .name
+                    .clone(),
+            )
+        })
+}
+
 fn custody_row(
     job: &Job,
     log: &Log,
@@ -120,18 +174,21 @@ fn custody_row(
     let handed = matches!(event, Event::Released | Event::Received);
     let (released_by, received_by) = match event {
         Event::Removed => (Some(plan.site.name.clone()), Some(name(&entry.by))),
-        Event::Released | Event::Received => (
+        Event::Released => (
             entry
                 .evidence
                 .text("released_by_name")
                 .map(str::to_owned)
                 .or_else(|| Some(plan.consignor.name.clone())),
-            entry.evidence.text("received_by_name").map(|who| {
-                match entry.evidence.text("received_by_organisation") {
-                    Some(firm) => format!("{who}, {firm}"),
-                    None => who.to_owned(),
-                }
-            }),
+            party(job, entry, "received_by_name"),
+        ),
+        Event::Received => (
+            entry
+                .evidence
+                .text("released_by_name")
+                .map(str::to_owned)
+                .or_else(|| carried_by(job)),
+            party(job, entry, "received_by_name"),
         ),
         _ => (None, None),
     };
@@ -211,7 +268,10 @@ fn custody_row(
         event,
         at: entry.at,
         place: entry.evidence.text("place").map_or_else(
-            || format!("{}, {}", plan.site.name, plan.site.address),
+            || match event {
+                Event::Received => format!("{}, {}", plan.consignee.name, plan.consignee.address),
+                _ => format!("{}, {}", plan.site.name, plan.site.address),
+            },
             str::to_owned,
         ),
         released_by,

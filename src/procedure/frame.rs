@@ -160,6 +160,30 @@ impl Frame {
     }
 }
 
+/// What follows the withdrawal and does not wait for the return: feeds cut from outside, notices
+/// sent, people and instruments looked over. The steps stand in working order, so one walk does.
+fn behind_the_withdrawal(steps: &[Step], on_it: &mut [bool]) {
+    let mut behind = vec![false; steps.len()];
+    let mut returned = vec![false; steps.len()];
+    for (place, step) in steps.iter().enumerate() {
+        for id in step.needs.iter().flat_map(Need::ids) {
+            let above = steps.iter().position(|step| step.id == id);
+            let Some((above, needed)) = above.and_then(|n| Some((n, steps.get(n)?))) else {
+                continue;
+            };
+            let was = |marks: &[bool]| marks.get(above).copied().unwrap_or(false);
+            let (after, back) = (was(&behind), was(&returned));
+            if let (Some(here), Some(there)) = (behind.get_mut(place), returned.get_mut(place)) {
+                *here |= after || needed.does_act(Act::Withdraw);
+                *there |= back || needed.does_act(Act::Return);
+            }
+        }
+    }
+    for ((on, behind), returned) in on_it.iter_mut().zip(behind).zip(returned) {
+        *on |= behind && !returned;
+    }
+}
+
 /// Steps of the red-flag branch, and every step that a return rests on. In a procedure for a
 /// damaged pack these are the beginning of the ordinary way.
 fn way_back(steps: &[Step]) -> Vec<bool> {
@@ -171,6 +195,7 @@ fn way_back(steps: &[Step]) -> Vec<bool> {
                 || step.does_act(Act::Return)
         })
         .collect();
+    behind_the_withdrawal(steps, &mut on_it);
     loop {
         let mut grew = false;
         for (place, step) in steps.iter().enumerate() {

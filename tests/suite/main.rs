@@ -58,6 +58,8 @@ mod gate_oracle;
 mod gate_rules;
 // Every sample job gives what its folder says.
 mod samples;
+// The damaged pack and the rack, changed where the gate must say no.
+mod damaged_and_rack;
 
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;

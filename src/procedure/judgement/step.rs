@@ -221,19 +221,24 @@ fn lock_what_was_found(
     }
 }
 
-/// Rule of 2.9: neighbours of a damaged module are looked at again.
+/// Rule of 2.9: neighbours of a damaged module are looked at again. One that was already judged
+/// as badly damaged itself is packed as such; another look at it could change nothing.
 fn look_at_neighbours_again(
     frame: &Frame,
     progress: &mut Progress,
     module: usize,
     notes: &mut Vec<String>,
 ) {
-    let neighbours = [module.checked_sub(1), Some(module + 1)];
-    for neighbour in neighbours
+    let neighbours: Vec<usize> = [module.checked_sub(1), Some(module + 1)]
         .into_iter()
         .flatten()
         .filter(|n| *n < frame.modules.len())
-    {
+        .filter(|n| {
+            let known = progress.soundness(*n).unwrap_or(Soundness::Sound);
+            !known.is_damaged_in_law() || progress.soundness(module) > Some(known)
+        })
+        .collect();
+    for neighbour in neighbours {
         let mut again = false;
         for (place, step) in frame.procedure.steps.iter().enumerate() {
             let is_look = matches!(step.id.as_str(), "M02" | "M03");
