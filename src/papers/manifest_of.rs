@@ -256,40 +256,45 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
 }
 
 /// What is still open, once each: missing facts, refused packages, answers that were unknown.
+/// What is said of several modules alike names them together.
 fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
-    let mut points: Vec<String> = Vec::new();
-    let mut push = |text: String| {
-        if !points.contains(&text) {
-            points.push(text);
-        }
+    let mut points: Vec<(String, Vec<String>)> = Vec::new();
+    let mut push = |module: &str, text: String| match points.iter_mut().find(|(t, _)| *t == text) {
+        Some((_, modules)) if modules.iter().any(|known| known == module) => {}
+        Some((_, modules)) => modules.push(module.to_owned()),
+        None => points.push((text, vec![module.to_owned()])),
     };
     for verdict in verdicts {
         let module = job.identity(verdict.module).0;
         let decision = &verdict.decision;
         for requirement in beyond_sound(job, verdict) {
-            push(format!("{module}: {}", requirement.says));
+            push(&module, requirement.says.clone());
         }
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
             for reason in &decision.reasons {
-                push(format!("{module}: {reason}"));
+                push(&module, reason.to_string());
             }
         }
         if decision.package.answer != PackageAnswer::Accepted && plain_yes {
             for reason in &decision.package.reasons {
-                push(format!("{module}, package: {reason}"));
+                push(&module, format!("package: {reason}"));
             }
         }
     }
     for module in 0..job.frame().modules.len() {
         let (serial, proved) = job.identity(module);
         if !proved && job.progress().left_behind(module).is_none() {
-            push(format!(
-                "{serial}: identity unproved, no serial could be read"
-            ));
+            push(
+                &serial,
+                "identity unproved, no serial could be read".to_owned(),
+            );
         }
     }
     points
+        .into_iter()
+        .map(|(text, modules)| format!("{}: {text}", modules.join(", ")))
+        .collect()
 }
 
 /// What is required of a module only because it is not sound: beyond what the same module would
@@ -303,6 +308,9 @@ fn beyond_sound<'a>(job: &Job, verdict: &'a Verdict) -> Vec<&'a RequirementDue> 
     };
     let mut facts = job.facts(verdict.module, leg);
     facts.item.soundness = Some(Soundness::Sound);
+    // Each of these makes it damaged in law by itself, whatever it was judged.
+    facts.item.leaking = Some(false);
+    facts.item.recalled_for_safety = Some(false);
     let sound = transport::decide(&facts);
     let is_new = |one: &&RequirementDue| {
         !sound

@@ -126,6 +126,22 @@ fn the_rack_is_split_until_no_group_is_above_the_limit() {
     assert_eq!(splits, expected);
 }
 
+/// What a module needs because it is damaged is said of the leaking one too, and once for all.
+#[test]
+fn what_damaged_modules_need_is_said_once_and_of_each() {
+    let summary =
+        fs::read_to_string(folder("flooded-garage").join("expected/summary.txt")).unwrap();
+    let flat = summary.split_whitespace().collect::<Vec<_>>().join(" ");
+    let all = "VS25-2305-0713, VS25-2305-0714, flooded-garage-m3: ";
+    for says in [
+        "Before it travels as damaged but not critical",
+        "A battery found damaged or defective",
+    ] {
+        assert_eq!(flat.matches(says).count(), 1, "{says}");
+        assert!(flat.contains(&format!("{all}{says}")), "{flat}");
+    }
+}
+
 /// A custody table that an auditor follows: each crate is sealed once, though two modules go in,
 /// and what is received is received where the consignee is, from whoever carried it.
 #[test]
