@@ -77,7 +77,7 @@ pub enum Command {
     ///
     /// For a JOB with a ledger: from the decisions and the stock of packagings (`packagings.csv`) to
     /// packages, with where each module stands and why. With --instance: FILE holds bare questions,
-    /// one object or one a line, {"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]} -
+    /// one object or one a line, `{"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]}` -
     /// what one package takes by each limit, what each item needs; the answer is one line for each.
     /// Both say how many packages no plan can go below.
     Pack(PackArgs),

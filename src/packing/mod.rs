@@ -1,6 +1,6 @@
 //! Which item goes into which package: instance, plan, lower bound, checker, solver.
 //!
-//! [`solve`] packs; [`check`] judges any plan, ours or one made by hand. The two share the forms of
+//! [`solve()`] packs; `check` judges any plan, ours or one made by hand. The two share the forms of
 //! `instance` and `plan`, and not a line of sums: a slip in one cannot hide in the other. `load` does
 //! the same for real modules and real packagings, where the law has its say.
 
