@@ -1,11 +1,14 @@
 //! Adds one entry to a job's ledger: on disk before anybody is told that it is taken.
 
 use super::ActionError;
-use super::folder::{JobFolder, draft_of, hash_photos, start_log};
-use super::keys::signing_key;
+use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::Log;
 use crate::procedure::{Entry, Judgement};
+use crate::store::{JobFolder, draft_of, hash_photos, signing_key, start_log};
+
+/// An entry may lie this far ahead of the device's clock; clocks are read by people.
+const MOST_AHEAD_S: i64 = 60;
 
 /// What adding an entry gave.
 #[derive(Debug)]
@@ -26,6 +29,13 @@ pub struct Added {
 /// # Errors
 /// A job that cannot be opened, a ledger that is broken, or one that is being written elsewhere.
 pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionError> {
+    let ahead = entry.at.seconds_since(Moment::present());
+    if ahead > MOST_AHEAD_S {
+        return Err(ActionError::InTheFuture {
+            at: entry.at,
+            seconds: ahead,
+        });
+    }
     let _lock = folder.lock()?;
     let (mut job, mut log, good_bytes, mut lines, key) = if folder.has_ledger() {
         let open = folder.open()?;
@@ -56,5 +66,5 @@ fn add(
     let taken = job.take(entry);
     let appended = log.append(draft_of(&taken)?)?;
     lines.push_str(&appended.line);
-    Ok((appended.seq, taken.judgement))
+    Ok((appended.seq, taken.judgement.clone()))
 }

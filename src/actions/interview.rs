@@ -4,13 +4,12 @@
 //! next one is asked. Stopping at any question loses at most the answers to the step at hand.
 
 use super::ActionError;
-use super::add_entry::{Added, add_entry};
-use super::folder::JobFolder;
 use crate::clock::Moment;
 use crate::job::Job;
 use crate::procedure::{
     Branch, Entry, Evidence, EvidenceKind, EvidenceSpec, Kind, Photo, Slot, Step, Value,
 };
+use crate::store::JobFolder;
 
 /// One question.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -89,14 +88,15 @@ impl Interview {
         step.evidence.iter().map(question).collect()
     }
 
-    /// Takes an entry with its evidence; in the ledger before this returns.
-    ///
-    /// # Errors
-    /// As [`add_entry`].
-    pub fn take(&mut self, entry: Entry) -> Result<Added, ActionError> {
-        let added = add_entry(&self.folder, entry)?;
-        self.job = added.job.clone();
-        Ok(added)
+    /// Goes on with the job as it stands after an entry was added to it.
+    pub fn go_on(&mut self, job: Job) {
+        self.job = job;
+    }
+
+    /// The folder of the job.
+    #[must_use]
+    pub const fn folder(&self) -> &JobFolder {
+        &self.folder
     }
 
     /// An entry for a step, made now.

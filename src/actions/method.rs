@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::ActionError;
-use super::folder::JobFolder;
 use crate::job::Job;
-use crate::physics::{Lift, lifting_index, team_share};
+use crate::physics::foreseen;
 use crate::procedure::{Branch, EvidenceSpec, People, Per, required_wait_s};
+use crate::store::JobFolder;
 
 /// One step of the statement.
 #[derive(Debug, Clone, Serialize)]
@@ -230,34 +230,28 @@ fn lifts(job: &Job) -> Vec<LiftForeseen> {
         .iter()
         .enumerate()
         .map(|(n, module)| {
-            // The lowest module of a stack is gripped near the floor, the top one near the hip;
-            // 20 cm a module is the height assumed between them.
-            let from_below = u32::try_from(modules.len() - 1 - n).unwrap_or(0);
-            let height = (10.0 + 20.0 * f64::from(from_below)).min(140.0);
-            match module.net_mass_kg {
-                None => LiftForeseen {
+            let Some(mass) = module.net_mass_kg else {
+                return LiftForeseen {
                     module: module.id.clone(),
                     mass_kg: "not known".into(),
                     lifting_index: "not known".into(),
                     advice: "weigh or look it up; until then two people and an aid".into(),
+                };
+            };
+            let below = u32::try_from(modules.len() - 1 - n).unwrap_or(0);
+            let lift = foreseen(mass, below);
+            LiftForeseen {
+                module: module.id.clone(),
+                mass_kg: mass.decimal().to_string(),
+                lifting_index: format!("{}.{}", lift.index_tenths / 10, lift.index_tenths % 10),
+                advice: if lift.index_tenths <= 10 {
+                    "one person".into()
+                } else {
+                    format!(
+                        "a lifting aid, or {} people at the least; stairs and carrying need a second look",
+                        lift.people.max(2)
+                    )
                 },
-                Some(mass) => {
-                    let kg = mass.to_f64();
-                    let index = lifting_index(kg, &Lift::from_a_stack(height));
-                    LiftForeseen {
-                        module: module.id.clone(),
-                        mass_kg: mass.decimal().to_string(),
-                        lifting_index: format!("{index:.1}"),
-                        advice: if index <= 1.0 {
-                            "one person".into()
-                        } else {
-                            format!(
-                                "a lifting aid, or {} people at the least; stairs and carrying need a second look",
-                                team_share(kg).max(2)
-                            )
-                        },
-                    }
-                }
             }
         })
         .collect()

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use super::ActionError;
-use super::read_record::read_text;
 use crate::papers::rule_book::{self, RuleCard};
+use crate::store::read_text;
 use crate::transport::rule_set;
 
 /// Every row, in the order of the rule set; those of waste law last.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::procedure::{Branch, Outcome, Slot, Standing};
+use crate::procedure::{Branch, Outcome, Slot, Standing, When};
 
 /// A step that may be done next.
 #[derive(Debug, Clone, Serialize)]
@@ -59,6 +59,8 @@ pub struct ModuleStatus {
     pub serial: String,
     /// Whether the serial was read.
     pub serial_proved: bool,
+    /// Whether anybody has looked for its serial yet.
+    pub looked_at: bool,
     /// As judged; absent where nobody has.
     pub soundness: Option<String>,
     /// Finding codes.
@@ -92,19 +94,29 @@ pub fn status(job: &Job) -> Status {
         not_entitled_to_papers: job.not_entitled_to_papers(),
         unknowns: progress.unknowns().to_vec(),
     };
+    let mut stale: Vec<(String, Vec<String>)> = Vec::new();
     for (place, step) in frame.procedure.steps.iter().enumerate() {
         for slot in frame.slots(step) {
             let name = named(job, &step.id, slot);
-            let kept = !frame.is_left_out(place)
+            let kept = progress.is_called_for(frame, place)
                 && step.branch == Branch::Main
                 && progress.is_for(step, slot)
+                // Until it is judged, a module is counted on the ordinary way.
+                && !(step.when == When::Damaged
+                    && slot.is_some_and(|module| progress.soundness(module).is_none()))
                 && slot.is_none_or(|module| progress.left_behind(module).is_none());
             status.steps += usize::from(kept);
             match progress.standing(place, slot) {
                 Standing::Passed(_) => status.passed += usize::from(kept),
+                Standing::Stale { .. } if progress.locks_are_off(frame) => {
+                    status.passed += usize::from(kept);
+                }
                 Standing::Stale { why, .. } => {
                     status.passed += usize::from(kept);
-                    status.stale.push(format!("{name}: {why}"));
+                    match stale.iter_mut().find(|(known, _)| known == why) {
+                        Some((_, names)) => names.push(name),
+                        None => stale.push((why.clone(), vec![name])),
+                    }
                 }
                 Standing::Void { why, .. } => {
                     status.not_passed.push(format!("{name} taken back: {why}"))
@@ -123,6 +135,10 @@ pub fn status(job: &Job) -> Status {
             }
         }
     }
+    status.stale = stale
+        .into_iter()
+        .map(|(why, names)| format!("{}: {why}", names.join(", ")))
+        .collect();
     for (place, slot) in job.open_steps() {
         let Some(step) = frame.step_at(place) else {
             continue;
@@ -170,6 +186,7 @@ fn module_status(job: &Job, module: usize) -> ModuleStatus {
         module: sheet.module,
         serial: sheet.serial,
         serial_proved: sheet.serial_proved,
+        looked_at: job.progress().serial(module).is_some(),
         soundness: sheet.soundness.map(|soundness| soundness.word().to_owned()),
         findings: sheet.findings,
         stands,

@@ -5,9 +5,8 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::ActionError;
-use super::folder::{JobFolder, lawful_breaks};
-use super::keys::is_demo_origin;
 use crate::ledger::{Signed, Verifier, sha256, to_hex};
+use crate::store::{JobFolder, is_demo_origin, lawful_breaks};
 
 /// What was found.
 #[derive(Debug, Clone, Serialize)]

@@ -5,6 +5,8 @@ use std::io::Write;
 use super::exit::Exit;
 use crate::actions::ActionError;
 use crate::job::PlanError;
+use crate::packing::PackingError;
+use crate::store::StoreError;
 
 /// Why a command could not be followed.
 #[derive(Debug, thiserror::Error)]
@@ -12,6 +14,9 @@ pub(super) enum CommandError {
     /// Something could not be done.
     #[error(transparent)]
     Action(#[from] ActionError),
+    /// A job cannot be read or written.
+    #[error(transparent)]
+    Store(#[from] StoreError),
     /// Nothing can be written or read at the terminal.
     #[error("terminal: {0}")]
     Terminal(#[from] std::io::Error),
@@ -36,45 +41,65 @@ pub(super) fn report(error: &CommandError) -> Exit {
 }
 
 fn exit(error: &CommandError) -> Exit {
-    let CommandError::Action(error) = error else {
-        return match error {
-            CommandError::Argument(_) => Exit::WrongCommandLine,
-            _ => Exit::Unreadable,
-        };
-    };
     match error {
-        ActionError::File { .. }
-        | ActionError::NotText { .. }
-        | ActionError::TooLarge { .. }
-        | ActionError::Plan { .. }
-        | ActionError::Record { .. }
-        | ActionError::Procedure { .. }
-        | ActionError::NoSuchProcedure { .. }
-        | ActionError::Settings { .. }
-        | ActionError::OtherRecord { .. }
-        | ActionError::Input { .. }
-        | ActionError::NoLedger { .. }
-        | ActionError::Key(_)
-        | ActionError::Paper(_)
-        | ActionError::Ledger(_) => Exit::Unreadable,
-        ActionError::NoSuchSchema { .. }
-        | ActionError::NoSuchRule { .. }
-        | ActionError::NotNameValue(_) => Exit::WrongCommandLine,
-        ActionError::Unproved { .. } | ActionError::NotEntitled(_) => Exit::No,
-        ActionError::LedgerBroken { .. } => Exit::LedgerBroken,
-        ActionError::Busy { .. } => Exit::StoreUnreachable,
-        ActionError::Form(_) => Exit::Bug,
+        CommandError::Argument(_) => Exit::WrongCommandLine,
+        CommandError::Terminal(_) => Exit::Unreadable,
+        CommandError::Store(error) | CommandError::Action(ActionError::Store(error)) => {
+            store_exit(error)
+        }
+        CommandError::Action(error) => match error {
+            ActionError::NoSuchSchema { .. }
+            | ActionError::NoSuchRule { .. }
+            | ActionError::InTheFuture { .. } => Exit::WrongCommandLine,
+            ActionError::NotEntitled(_) => Exit::No,
+            ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
+            ActionError::Input { .. }
+            | ActionError::Packing { .. }
+            | ActionError::Paper(_)
+            | ActionError::Store(_) => Exit::Unreadable,
+        },
+    }
+}
+
+fn store_exit(error: &StoreError) -> Exit {
+    match error {
+        StoreError::Unproved { .. } => Exit::No,
+        StoreError::LedgerBroken { .. } => Exit::LedgerBroken,
+        StoreError::Busy { .. } => Exit::StoreUnreachable,
+        StoreError::Form(_) => Exit::Bug,
+        StoreError::File { .. }
+        | StoreError::NotText { .. }
+        | StoreError::TooLarge { .. }
+        | StoreError::Plan { .. }
+        | StoreError::Record { .. }
+        | StoreError::Procedure { .. }
+        | StoreError::NoSuchProcedure { .. }
+        | StoreError::Settings { .. }
+        | StoreError::OtherRecord { .. }
+        | StoreError::NoLedger { .. }
+        | StoreError::Key(_)
+        | StoreError::Ledger(_) => Exit::Unreadable,
+    }
+}
+
+/// The error of the store inside, where it is one.
+fn of_store(error: &CommandError) -> Option<&StoreError> {
+    match error {
+        CommandError::Store(error) | CommandError::Action(ActionError::Store(error)) => Some(error),
+        _ => None,
     }
 }
 
 /// Everything that stands behind the one line.
 fn details(error: &CommandError) -> Vec<String> {
-    match error {
-        CommandError::Action(ActionError::Unproved { escapes, .. }) => {
+    if let CommandError::Action(ActionError::NotEntitled(reasons)) = error {
+        return reasons.iter().map(ToString::to_string).collect();
+    }
+    match of_store(error) {
+        Some(StoreError::Unproved { escapes, .. }) => {
             escapes.iter().map(ToString::to_string).collect()
         }
-        CommandError::Action(ActionError::NotEntitled(reasons))
-        | CommandError::Action(ActionError::Plan {
+        Some(StoreError::Plan {
             why: PlanError::Contradicts(reasons),
             ..
         }) => reasons.iter().map(ToString::to_string).collect(),
@@ -83,58 +108,85 @@ fn details(error: &CommandError) -> Vec<String> {
 }
 
 fn advice(error: &CommandError) -> Option<String> {
-    let CommandError::Action(error) = error else {
-        return None;
-    };
-    Some(match error {
-        ActionError::Plan {
+    if let CommandError::Action(ActionError::NotEntitled(_)) = error {
+        return Some("finish the open steps, or add --draft for papers that say so across".into());
+    }
+    if let CommandError::Action(ActionError::InTheFuture { .. }) = error {
+        return Some(
+            "enter it when it has happened; put the device's clock right if that is wrong".into(),
+        );
+    }
+    match error {
+        CommandError::Action(ActionError::Input { why, known, .. }) if !known.is_empty() => {
+            let word = why.split('`').nth(1)?;
+            return Some(match near(word, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
+                None => format!("known there: {}", known.join(", ")),
+            });
+        }
+        CommandError::Action(ActionError::NoSuchRule { id, known }) => {
+            return Some(match near(id, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "`packdown rules list` names them all".into(),
+            });
+        }
+        _ => {}
+    }
+    if let CommandError::Action(ActionError::Packing { why, .. }) = error {
+        return match why {
+            PackingError::FitsNowhere { .. } => {
+                Some("take the item out, or give a larger package".into())
+            }
+            PackingError::Unreadable { .. } => Some(
+                "an instance is {\"name\":\"van\",\"cap\":[1500,15000],\"items\":[[298,3263],[240,2560]]}, \
+                 one a line, whole numbers only"
+                    .into(),
+            ),
+            PackingError::Stock(_) => Some(
+                "the head is id,kind,mark,inner_length_mm,inner_width_mm,inner_height_mm,gap_mm,\
+                 max_gross_kg,tare_kg,count,cost,max_energy_wh,max_modules and yes-or-no columns; \
+                 an empty cell is not known"
+                    .into(),
+            ),
+            _ => None,
+        };
+    }
+    Some(match of_store(error)? {
+        StoreError::Plan {
             why: PlanError::Unreadable(text),
             ..
         } => unknown_field(text)
             .unwrap_or_else(|| "compare it with `packdown schema job`".to_owned()),
-        ActionError::Plan {
+        StoreError::Plan {
             why: PlanError::OtherFormat(_),
             ..
         } => "use the program that wrote it, or write the plan anew".into(),
-        ActionError::Record { why, .. } => unknown_field(why)
+        StoreError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
-        ActionError::Input { why, known, .. } if !known.is_empty() => {
-            let word = why.split('`').nth(1)?;
-            match near(word, known.iter().map(String::as_str)) {
-                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
-                None => format!("known there: {}", known.join(", ")),
-            }
-        }
-        ActionError::NoSuchRule { id, known } => match near(id, known.iter().map(String::as_str)) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "`packdown rules list` names them all".into(),
-        },
-        ActionError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
-            if path.ends_with("job.json") {
+        StoreError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
+            if path.ends_with("packagings.csv") {
+                "list the packagings at hand in it, or name the list with --stock".into()
+            } else if path.ends_with("job.json") {
                 "a job is a folder with `job.json`; sample-jobs has some to copy".into()
             } else {
                 "look at the path".into()
             }
         }
-        ActionError::OtherRecord { .. } => {
+        StoreError::OtherRecord { .. } => {
             "give another folder with --out; nothing was written".into()
         }
-        ActionError::NoLedger { .. } => {
+        StoreError::NoLedger { .. } => {
             "play a record with `packdown run JOB --out DIR`, or begin with `packdown run JOB`"
                 .into()
         }
-        ActionError::LedgerBroken { .. } => {
+        StoreError::LedgerBroken { .. } => {
             "nothing more is written to it; `packdown verify` names every break".into()
         }
-        ActionError::Busy { .. } => "wait until the other program is done, then try again".into(),
-        ActionError::NotText { .. } => "save the file as UTF-8".into(),
-        ActionError::NotEntitled(_) => {
-            "finish the open steps, or add --draft for papers that say so across".into()
-        }
-        ActionError::Unproved { .. } => {
+        StoreError::Busy { .. } => "wait until the other program is done, then try again".into(),
+        StoreError::NotText { .. } => "save the file as UTF-8".into(),
+        StoreError::Unproved { .. } => {
             "close the way round in the file; `packdown procedure show FILE` draws it".into()
         }
-        ActionError::NotNameValue(_) => "write --evidence name=value".into(),
         _ => return None,
     })
 }

@@ -38,6 +38,25 @@ pub enum Format {
     Plain,
     /// For programs.
     Json,
+    /// A graph in Mermaid; only `procedure show`
+    #[value(hide = true)]
+    Mermaid,
+    /// A graph in Graphviz; only `procedure show`
+    #[value(hide = true)]
+    Dot,
+}
+
+impl Cli {
+    /// Whether the form asked for is one that the command has.
+    #[must_use]
+    pub const fn has_its_format(&self) -> bool {
+        match self.format {
+            Format::Text | Format::Plain | Format::Json => true,
+            Format::Mermaid | Format::Dot => {
+                matches!(self.command, Command::Procedure(ProcedureCommand::Show(_)))
+            }
+        }
+    }
 }
 
 /// What to do.
@@ -57,6 +76,14 @@ pub enum Command {
     Show(JobArgs),
     /// Issue the papers of a job that is entitled to them
     Issue(IssueArgs),
+    /// Plan which module goes into which package, or pack bare instances; or judge a plan
+    ///
+    /// For a JOB with a ledger: from the decisions and the stock of packagings (`packagings.csv`) to
+    /// packages, with where each module stands and why. With --instance: FILE holds bare questions,
+    /// one object or one a line, `{"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]}` -
+    /// what one package takes by each limit, what each item needs; the answer is one line for each.
+    /// Both say how many packages no plan can go below.
+    Pack(PackArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
     /// Decide how each battery of a file may travel, with reasons
@@ -172,6 +199,23 @@ pub struct IssueArgs {
     pub draft: bool,
 }
 
+/// `pack`.
+#[derive(Debug, clap::Args)]
+pub struct PackArgs {
+    /// Folder of the job
+    #[arg(required_unless_present = "instance", conflicts_with = "instance")]
+    pub job: Option<PathBuf>,
+    /// Bare instances to pack
+    #[arg(long, value_name = "FILE")]
+    pub instance: Option<PathBuf>,
+    /// Packagings at hand, instead of `packagings.csv` in the folder
+    #[arg(long, value_name = "FILE", conflicts_with = "instance")]
+    pub stock: Option<PathBuf>,
+    /// Judge this plan instead: everything in one place, no limit passed, lawful
+    #[arg(long, value_name = "PLAN")]
+    pub check: Option<PathBuf>,
+}
+
 /// `verify`.
 #[derive(Debug, clap::Args)]
 pub struct VerifyArgs {
@@ -283,7 +327,9 @@ pub enum ProcedureCommand {
     /// Prove that nothing can be touched before it is made dead, or name the way round
     Check(ProcedureArgs),
     /// Draw the steps and what each needs
-    Show(ProcedureShowArgs),
+    ///
+    /// Beside text and json there are --format mermaid and --format dot, for drawing programs.
+    Show(ProcedureArgs),
     /// List the procedures that ship
     List,
 }
@@ -293,27 +339,6 @@ pub enum ProcedureCommand {
 pub struct ProcedureArgs {
     /// Name of a shipped procedure, or a TOML file
     pub procedure: String,
-}
-
-/// `procedure show`.
-#[derive(Debug, clap::Args)]
-pub struct ProcedureShowArgs {
-    /// Name of a shipped procedure, or a TOML file
-    pub procedure: String,
-    /// As text, or as a graph for a drawing program
-    #[arg(long = "as", value_enum, default_value_t = Drawing::Text)]
-    pub drawing: Drawing,
-}
-
-/// How to draw a procedure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Drawing {
-    /// A list.
-    Text,
-    /// Mermaid.
-    Mermaid,
-    /// Graphviz.
-    Dot,
 }
 
 /// `schema`.

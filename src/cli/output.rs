@@ -5,11 +5,13 @@ use std::io::{self, Write};
 use serde::Serialize;
 use tabled::builder::Builder;
 use tabled::settings::object::Segment;
+use tabled::settings::peaker::Priority;
 use tabled::settings::{Modify, Style, Width};
 
 use super::args::Format;
 use crate::actions::Form;
 use crate::citation::Reason;
+use crate::papers::summary;
 
 /// Widest column of a table, in characters.
 const WIDEST: usize = 48;
@@ -143,8 +145,23 @@ pub(super) fn table(
     let mut table = builder.build();
     table
         .with(Style::psql())
-        .with(Modify::new(Segment::all()).with(Width::wrap(WIDEST).keep_words(true)));
+        .with(Modify::new(Segment::all()).with(Width::wrap(WIDEST).keep_words(true)))
+        .with(
+            Width::wrap(summary::WIDTH)
+                .priority(Priority::max(true))
+                .keep_words(true),
+        );
     out.line(&table.to_string())
+}
+
+/// Writes a paragraph, broken to the width of a terminal for people, in one line in plain.
+pub(super) fn paragraph(out: &mut dyn Answer, lead: &str, text: &str) -> io::Result<()> {
+    if out.format() == Format::Plain {
+        return out.line(&format!("{lead}{text}"));
+    }
+    let mut lines = String::new();
+    summary::paragraph(&mut lines, lead, text);
+    out.text(&lines)
 }
 
 /// Writes reasons, each on lines of its own: what and value, limit, clause, next action.
@@ -155,14 +172,14 @@ pub(super) fn reasons(out: &mut dyn Answer, reasons: &[Reason]) -> io::Result<()
         } else {
             format!(": {}", reason.value)
         };
-        out.line(&format!("  - {}{value}", reason.what))?;
+        paragraph(out, "  - ", &format!("{}{value}", reason.what))?;
         for (caption, text) in [
             ("limit", &reason.limit),
             ("clause", &reason.clause),
             ("do now", &reason.way_out),
         ] {
             if !text.is_empty() {
-                out.line(&format!("      {caption}: {text}"))?;
+                paragraph(out, "      ", &format!("{caption}: {text}"))?;
             }
         }
     }
@@ -176,7 +193,7 @@ pub(super) fn list(out: &mut dyn Answer, caption: &str, items: &[String]) -> io:
     }
     out.line(caption)?;
     for item in items {
-        out.line(&format!("  - {item}"))?;
+        paragraph(out, "  - ", item)?;
     }
     Ok(())
 }

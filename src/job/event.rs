@@ -54,22 +54,28 @@ pub struct PapersBody {
 }
 
 impl EntryBody {
-    /// The body of an entry as it was taken.
-    #[must_use]
-    pub fn of(taken: &Taken) -> Self {
-        Self {
-            entry: taken.entry.clone(),
-            outcome: taken.judgement.outcome,
-            reasons: taken.judgement.reasons.clone(),
-            notes: taken.judgement.notes.clone(),
-        }
-    }
-
-    /// As JSON for the ledger. The forms hold no number, so nothing can be lost in one.
+    /// The body of an entry as it was taken, as JSON for the ledger. The forms hold no number, so
+    /// nothing can be lost in one.
     ///
     /// # Errors
     /// None for any entry that was read before.
-    pub fn to_value(&self) -> Result<Value, serde_json::Error> {
-        serde_json::to_value(self)
+    pub fn value_of(taken: &Taken) -> Result<Value, serde_json::Error> {
+        serde_json::to_value(EntryBodyRef {
+            entry: &taken.entry,
+            outcome: taken.judgement.outcome,
+            reasons: &taken.judgement.reasons,
+            notes: &taken.judgement.notes,
+        })
     }
+}
+
+/// [`EntryBody`] while it is written: nothing is copied.
+#[derive(Serialize)]
+struct EntryBodyRef<'a> {
+    entry: &'a Entry,
+    outcome: Outcome,
+    #[serde(skip_serializing_if = "<[Reason]>::is_empty")]
+    reasons: &'a [Reason],
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    notes: &'a [String],
 }

@@ -1,6 +1,7 @@
 //! Intent and state to events: each entry is taken in turn, and the state is what they add up to.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::Plan;
 use crate::citation::Reason;
@@ -13,7 +14,7 @@ use crate::procedure::{
 #[derive(Debug, Clone)]
 pub struct Taken {
     /// The entry as made.
-    pub entry: Entry,
+    pub entry: Arc<Entry>,
     /// What became of it.
     pub judgement: Judgement,
 }
@@ -24,7 +25,7 @@ pub struct Job {
     plan: Plan,
     frame: Frame,
     progress: Progress,
-    taken: Vec<Taken>,
+    taken: Vec<Arc<Taken>>,
 }
 
 impl Job {
@@ -50,10 +51,11 @@ impl Job {
     }
 
     /// Takes the next entry and says what became of it.
-    pub fn take(&mut self, entry: Entry) -> Taken {
-        let judgement = take(&self.frame, &mut self.progress, entry.clone());
-        let taken = Taken { entry, judgement };
-        self.taken.push(taken.clone());
+    pub fn take(&mut self, entry: Entry) -> Arc<Taken> {
+        let entry = Arc::new(entry);
+        let judgement = take(&self.frame, &mut self.progress, &entry);
+        let taken = Arc::new(Taken { entry, judgement });
+        self.taken.push(Arc::clone(&taken));
         taken
     }
 
@@ -77,7 +79,7 @@ impl Job {
 
     /// Every entry with what became of it; the first has number 1.
     #[must_use]
-    pub fn taken(&self) -> &[Taken] {
+    pub fn taken(&self) -> &[Arc<Taken>] {
         &self.taken
     }
 
@@ -143,7 +145,7 @@ impl Job {
                 }
                 reasons.push(
                     Reason::new(
-                        format!("{} {}", step.id, step.does),
+                        format!("{} {}", step.id, step.does.trim_end_matches('.')),
                         if open.is_empty() {
                             "not done".into()
                         } else {

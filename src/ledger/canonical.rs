@@ -39,7 +39,23 @@ pub fn canonical_bytes(value: &Value) -> Result<Vec<u8>, LedgerError> {
 /// Appends the RFC 8785 bytes of `value` if its numbers are exact.
 pub(super) fn write_checked(value: &Value, bytes: &mut Vec<u8>) -> Result<(), LedgerError> {
     refuse_inexact(value, &Path::Root)?;
+    if has_ascii_keys(value) {
+        // A map is kept in order of UTF-8 bytes, which for ASCII keys is the order of UTF-16 units
+        // that RFC 8785 section 3.2.3 asks for; whole numbers and texts are written alike. The
+        // plain writer then gives the same bytes, several times faster.
+        return serde_json::to_writer(bytes, value).map_err(|error| not_written(&error));
+    }
     write_canonical(value, bytes)
+}
+
+fn has_ascii_keys(value: &Value) -> bool {
+    match value {
+        Value::Array(items) => items.iter().all(has_ascii_keys),
+        Value::Object(members) => members
+            .iter()
+            .all(|(key, member)| key.is_ascii() && has_ascii_keys(member)),
+        _ => true,
+    }
 }
 
 /// Appends the RFC 8785 bytes of a value whose numbers have been checked.
@@ -258,6 +274,30 @@ mod tests {
             | LedgerError::TooDeep { pointer } => pointer,
             other => panic!("{other}"),
         }
+    }
+
+    #[test]
+    fn the_plain_writer_gives_the_canonical_bytes_where_it_is_used() {
+        let value: Value = serde_json::from_str(
+            r#"{"b":[1,-2,9007199254740991,true,null],"a":{"_":"\u0000\b\f\n\r\t\"\\/é€𝄞\u007f","A":"","a":[]}}"#,
+        )
+        .unwrap();
+        let (mut plain, mut canonical) = (Vec::new(), Vec::new());
+        write_checked(&value, &mut plain).unwrap();
+        write_canonical(&value, &mut canonical).unwrap();
+        assert!(has_ascii_keys(&value));
+        assert_eq!(
+            String::from_utf8(plain).unwrap(),
+            String::from_utf8(canonical).unwrap()
+        );
+        // Here the orders differ: U+FB33 sorts before U+1D11E in bytes, after it in UTF-16 units.
+        let other: Value = serde_json::from_str(r#"{"\ufb33":1,"𝄞":2}"#).unwrap();
+        let mut bytes = Vec::new();
+        write_checked(&other, &mut bytes).unwrap();
+        assert_eq!(
+            String::from_utf8(bytes).unwrap(),
+            "{\"𝄞\":2,\"\u{fb33}\":1}"
+        );
     }
 
     #[test]

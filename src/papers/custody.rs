@@ -5,7 +5,7 @@
 //! [`marked`](super::marked): exact, and no formula in a spreadsheet. [`datapackage`] describes
 //! all of it to any reader of Data Package 2.0; [`check`] reads it back.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -165,7 +165,7 @@ const COLUMNS: [Column; 24] = [
     required(
         "event_id",
         Kind::EventId,
-        "Id of the event; the same on each row of one event.",
+        "Id of the entry behind it; the same on each row that the entry gives.",
     ),
     required(
         "item_id",
@@ -291,8 +291,9 @@ fn values(row: &CustodyRow) -> [String; 24] {
 
 /// Reads a custody file back, with the exact texts, and checks it.
 ///
-/// Checked: CRLF, the head row, every cell against its grammar, `event_id` + `item_id` unique,
-/// both times the same instant, an interval of charge the right way round, a hand-over with the
+/// Checked: CRLF, the head row, every cell against its grammar, `event_id` + `item_id` + `event`
+/// unique (a damaged module is lifted straight into its container, in one entry of the record),
+/// rows of one entry with one time and one place in the ledger, both times the same instant, an interval of charge the right way round, a hand-over with the
 /// party that the event needs, no event that amends itself.
 ///
 /// # Errors
@@ -301,6 +302,7 @@ pub fn check(text: &str) -> Result<Vec<CustodyRow>, Vec<Fault>> {
     let mut faults = Vec::new();
     let mut rows = Vec::new();
     let mut keys = BTreeSet::new();
+    let mut entries = BTreeMap::new();
     for (line, cells) in lines(&COLUMNS, text, &mut faults) {
         let Some(row) = read_row(line, &cells, &mut faults) else {
             continue;
@@ -312,10 +314,20 @@ pub fn check(text: &str) -> Result<Vec<CustodyRow>, Vec<Fault>> {
                 what,
             });
         };
-        if !keys.insert((row.event_id.clone(), row.item_id.clone())) {
+        if !keys.insert((row.event_id.clone(), row.item_id.clone(), row.event)) {
             fault(
                 "event_id",
-                "this event has a row for this item already".to_owned(),
+                "this event stands for this item already".to_owned(),
+            );
+        }
+        let stands = (row.at, row.ledger_seq, row.leaf_hash.clone());
+        let first = entries
+            .entry(row.event_id.clone())
+            .or_insert_with(|| stands.clone());
+        if *first != stands {
+            fault(
+                "event_id",
+                "rows of one entry differ in time or place in the ledger".to_owned(),
             );
         }
         if row.state_of_charge_low_percent > row.state_of_charge_high_percent {
@@ -373,7 +385,7 @@ pub fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, PaperError
         "schema": {
             "$schema": "https://datapackage.org/profiles/2.0/tableschema.json",
             "fields": fields,
-            "primaryKey": ["event_id", "item_id"],
+            "primaryKey": ["event_id", "item_id", "event"],
             "missingValues": [""],
         },
     });

@@ -43,6 +43,9 @@ pub enum PaperError {
         /// The column.
         column: &'static str,
     },
+    /// A job without an entry has nothing to print.
+    #[error("the job has no entry yet")]
+    NothingEntered,
     /// A template that does not parse, or asks for something the paper does not have.
     #[error("the template of the {paper} does not work: {what}")]
     Template {

@@ -95,7 +95,7 @@ pub fn text(manifest: &Manifest) -> Result<String, PaperError> {
 fn row(package: &str, module: &ModuleLine) -> [String; 5] {
     let mut serial = plain_text(&module.serial);
     if !module.serial_proved {
-        serial.push_str(" (identity unproved)");
+        serial.push_str("\n(identity unproved)");
     }
     let charge = module.state_of_charge.as_ref();
     [
@@ -151,8 +151,9 @@ fn list(out: &mut String, title: &str, lines: &[String]) {
     }
 }
 
-/// One paragraph behind `lead`, its later lines under the first one's text.
-fn paragraph(out: &mut String, lead: &str, text: &str) {
+/// One paragraph behind `lead`, its later lines under the first one's text, at most [`WIDTH`]
+/// columns; a longer word is broken.
+pub fn paragraph(out: &mut String, lead: &str, text: &str) {
     let indent = " ".repeat(lead.chars().count());
     let room = WIDTH - indent.len();
     let mut line = String::new();

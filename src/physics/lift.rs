@@ -5,6 +5,8 @@
 //! a restatement; FM and CM come from its tables and are given here. Domain: two hands, stable
 //! load, no stairs, no carrying: stairs and carrying are outside it and always need a second look.
 
+use crate::units::Grams;
+
 /// One lift.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lift {
@@ -64,6 +66,29 @@ pub fn lifting_index(mass_kg: f64, lift: &Lift) -> f64 {
         mass_kg / limit
     } else {
         f64::INFINITY
+    }
+}
+
+/// A lift from a stack as the plan foresees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Foreseen {
+    /// Lifting index for one person, in tenths, rounded up.
+    pub index_tenths: u32,
+    /// People that share the mass at 23 kg each.
+    pub people: u32,
+}
+
+/// The lift of a module of `mass` with `below` modules under it. The lowest one is gripped 10 cm
+/// from the floor, and each module under it adds 20 cm, up to 140 cm: heights assumed here.
+#[must_use]
+pub fn foreseen(mass: Grams, below: u32) -> Foreseen {
+    let height_cm = (10.0 + 20.0 * f64::from(below)).min(140.0);
+    let kg = mass.to_f64();
+    let tenths = libm::ceil(lifting_index(kg, &Lift::from_a_stack(height_cm)) * 10.0);
+    // Masses are above 0 and the limit is above 6 kg at these heights; the cast saturates.
+    Foreseen {
+        index_tenths: tenths as u32,
+        people: team_share(kg),
     }
 }
 

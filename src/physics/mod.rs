@@ -3,5 +3,5 @@
 mod lift;
 mod wait;
 
-pub use lift::{Lift, lifting_index, team_share};
+pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
 pub use wait::{CapacitorError, StoredEnergy, stored_energy};

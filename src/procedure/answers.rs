@@ -42,7 +42,12 @@ pub(super) fn look(
         at,
         answers: Answers::default(),
     };
-    look.all(&step.evidence, evidence, &step.id);
+    let of = slot.and_then(|number| frame.modules.get(number));
+    let place = of.map_or_else(
+        || step.id.clone(),
+        |module| format!("{} of {}", step.id, module.id),
+    );
+    look.all(&step.evidence, evidence, &place);
     look.answers
 }
 
@@ -89,6 +94,12 @@ impl Look<'_> {
                     self.answers
                         .unknowns
                         .push(format!("{what}: not known; {}", spec.unknown));
+                    // "Taken as yes" is meant: what would be found is found.
+                    let would_be = spec.limits.iter().filter(|limit| limit.is.is_some());
+                    let codes = would_be.filter_map(|limit| limit.finding.clone());
+                    self.answers
+                        .findings
+                        .extend(codes.chain(spec.unknown_finding.clone()));
                 } else if !spec.optional {
                     self.answers.fails.push(
                         Reason::new(what, "not known")
@@ -142,8 +153,10 @@ impl Look<'_> {
             EvidenceKind::Instrument => return self.instrument(spec, value, what),
             EvidenceKind::Findings => return self.findings(value, what),
             EvidenceKind::List => {
-                matches!(value, Value::List(items) if items.iter().all(|i| matches!(i, Value::Text(_))))
-                    || matches!(value, Value::Text(_))
+                let listed = matches!(value, Value::List(items)
+                    if items.iter().all(|i| matches!(i, Value::Text(_)))
+                        && (spec.optional || !items.is_empty()));
+                listed || matches!(value, Value::Text(_))
             }
             EvidenceKind::Table => {
                 let rows = evidence.rows(&spec.name);

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Act, Need, Per, Person, Procedure, Settings, Step};
+use super::{Act, Branch, Need, Per, Person, Procedure, Settings, Step};
 use crate::battery::{Installation, Module};
 use crate::inspection::Instrument;
 use crate::units::Decimal;
@@ -26,6 +26,8 @@ pub struct Frame {
     places: BTreeMap<String, usize>,
     /// Whether the plan leaves the step out, by place in the procedure.
     left_out: Vec<bool>,
+    /// Whether the step is on the way out and back after a red flag.
+    way_back: Vec<bool>,
 }
 
 impl Frame {
@@ -53,6 +55,7 @@ impl Frame {
             .iter()
             .map(|step| step.optional && left_out.contains(&step.id))
             .collect();
+        let way_back = way_back(&procedure.steps);
         Self {
             procedure,
             settings,
@@ -62,6 +65,7 @@ impl Frame {
             instruments,
             places,
             left_out,
+            way_back,
         }
     }
 
@@ -96,6 +100,13 @@ impl Frame {
     #[must_use]
     pub fn is_left_out(&self, place: usize) -> bool {
         self.left_out.get(place).copied().unwrap_or(false)
+    }
+
+    /// Whether the step is on the way out and back after a red flag: the only steps that a red
+    /// flag leaves open.
+    #[must_use]
+    pub fn is_way_back(&self, place: usize) -> bool {
+        self.way_back.get(place).copied().unwrap_or(false)
     }
 
     /// Number of a module in the order of removal.
@@ -147,13 +158,64 @@ impl Frame {
             Per::Module => (0..self.modules.len()).map(Some).collect(),
         }
     }
+}
 
-    /// The needs of a step that the plan keeps.
-    pub(super) fn kept_needs<'a>(&'a self, step: &'a Step) -> impl Iterator<Item = &'a Need> {
-        step.needs.iter().filter(|need| match need {
-            Need::IfPlanned(id) => !self.place(id).is_some_and(|place| self.is_left_out(place)),
-            _ => true,
+/// What follows the withdrawal and does not wait for the return: feeds cut from outside, notices
+/// sent, people and instruments looked over. The steps stand in working order, so one walk does.
+fn behind_the_withdrawal(steps: &[Step], on_it: &mut [bool]) {
+    let mut behind = vec![false; steps.len()];
+    let mut returned = vec![false; steps.len()];
+    for (place, step) in steps.iter().enumerate() {
+        for id in step.needs.iter().flat_map(Need::ids) {
+            let above = steps.iter().position(|step| step.id == id);
+            let Some((above, needed)) = above.and_then(|n| Some((n, steps.get(n)?))) else {
+                continue;
+            };
+            let was = |marks: &[bool]| marks.get(above).copied().unwrap_or(false);
+            let (after, back) = (was(&behind), was(&returned));
+            if let (Some(here), Some(there)) = (behind.get_mut(place), returned.get_mut(place)) {
+                *here |= after || needed.does_act(Act::Withdraw);
+                *there |= back || needed.does_act(Act::Return);
+            }
+        }
+    }
+    for ((on, behind), returned) in on_it.iter_mut().zip(behind).zip(returned) {
+        *on |= behind && !returned;
+    }
+}
+
+/// Steps of the red-flag branch, and every step that a return rests on. In a procedure for a
+/// damaged pack these are the beginning of the ordinary way.
+fn way_back(steps: &[Step]) -> Vec<bool> {
+    let mut on_it: Vec<bool> = steps
+        .iter()
+        .map(|step| {
+            step.branch == Branch::RedFlag
+                || step.does_act(Act::Withdraw)
+                || step.does_act(Act::Return)
         })
+        .collect();
+    behind_the_withdrawal(steps, &mut on_it);
+    loop {
+        let mut grew = false;
+        for (place, step) in steps.iter().enumerate() {
+            let on = on_it.get(place).copied().unwrap_or(false);
+            if !on {
+                continue;
+            }
+            for id in step.needs.iter().flat_map(Need::ids) {
+                let above = steps.iter().position(|step| step.id == id);
+                if let Some(slot) = above.and_then(|above| on_it.get_mut(above))
+                    && !*slot
+                {
+                    *slot = true;
+                    grew = true;
+                }
+            }
+        }
+        if !grew {
+            return on_it;
+        }
     }
 }
 

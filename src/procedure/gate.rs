@@ -5,7 +5,7 @@
 
 use super::frame::{Frame, Slot};
 use super::progress::{Progress, Standing, belongs_to_proof};
-use super::{Act, Branch, People, Per, Role, Step};
+use super::{Act, People, Role, Step};
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::inspection::InstrumentKind;
@@ -24,7 +24,7 @@ pub fn closed(
         return Vec::new();
     };
     let mut reasons = Vec::new();
-    stopped(progress, step, &mut reasons);
+    stopped(frame, progress, place, &mut reasons);
     order(frame, progress, place, step, slot, &mut reasons);
     if let Some(module) = slot {
         module_order(frame, progress, step, module, &mut reasons);
@@ -87,16 +87,19 @@ pub fn people(
     reasons
 }
 
-fn stopped(progress: &Progress, step: &Step, reasons: &mut Vec<Reason>) {
+fn stopped(frame: &Frame, progress: &Progress, place: usize, reasons: &mut Vec<Reason>) {
     let Some(stop) = progress.stop() else { return };
-    if stop.red_flag && step.branch != Branch::RedFlag {
+    if frame.is_way_back(place) {
+        return;
+    }
+    if stop.red_flag {
         reasons.push(
             Reason::new("red flag", stop.why.clone())
                 .limit(format!("nothing but the way out and back is open since {}", stop.since.wall_clock()))
                 .clause("rule G10 of the procedure")
                 .way_out("X01: stop, get everyone out, call. Coming back needs the fire service's release and cool readings, never an undo"),
         );
-    } else if !stop.red_flag && step.branch != Branch::RedFlag {
+    } else {
         reasons.push(
             Reason::new("work is stopped", stop.why.clone())
                 .limit(format!("since {}", stop.since.wall_clock()))
@@ -116,41 +119,71 @@ fn order(
     let fresh = step.is_touching() || step.acts.iter().any(|act| belongs_to_proof(*act));
     let open = progress.open_needs(frame, place, slot, fresh);
     let Some(first) = open.first() else { return };
-    let first_id = first.split(' ').next().unwrap_or(first);
-    let first_step = frame.step(first_id);
-    let why = first_step.and_then(|_| {
-        let first_place = frame.place(first_id)?;
-        let first_slot = if frame.step_at(first_place)?.per == Per::Job {
-            None
-        } else {
-            slot
-        };
-        match progress.standing(first_place, first_slot) {
-            Standing::Stale { why, .. } => Some(format!("no longer proved: {why}")),
-            Standing::Void { why, .. } => Some(format!("taken back: {why}")),
-            Standing::NotPassed(_) => Some("tried, not passed".into()),
-            _ => None,
-        }
+    let next = progress.first_on_the_way(frame, place, slot, fresh);
+    let do_now = next.and_then(|(place, slot)| {
+        let step = frame.step_at(place)?;
+        let of = slot.and_then(|number| frame.modules.get(number));
+        let of = of.map_or_else(String::new, |module| format!(" of {}", module.id));
+        Some(format!("{}{of} comes next: {}", step.id, step.does))
     });
-    let (nearest, rest) = (open.last().unwrap_or(first), open.len());
-    let target = why.as_ref().map_or(nearest, |_| first);
-    let target_step = frame.step(target.split(' ').next().unwrap_or(target));
+    let why = next.and_then(|(place, slot)| match progress.standing(place, slot) {
+        Standing::Stale { why, .. } => Some(format!("no longer proved: {why}")),
+        Standing::Void { why, .. } => Some(format!("taken back: {why}")),
+        Standing::NotPassed(_) => Some("tried, not passed".into()),
+        _ => None,
+    });
+    let next_id = next
+        .and_then(|(place, _)| frame.step_at(place))
+        .map_or(first.as_str(), |step| &step.id);
+    let unproved = if step.is_touching() {
+        unproved(frame, progress)
+    } else {
+        Vec::new()
+    };
+    let value = match (unproved.is_empty(), &why) {
+        (false, None) => format!(
+            "the dead state is not proved; missing: {}",
+            unproved.join(", ")
+        ),
+        (false, Some(why)) => {
+            format!(
+                "the dead state is not proved ({next_id} is {why}); missing: {}",
+                unproved.join(", ")
+            )
+        }
+        (true, Some(why)) => format!("{next_id} is {why}"),
+        (true, None) => format!("not passed before it: {}", list(&open)),
+    };
     reasons.push(
-        Reason::new(
-            format!("{} {}", step.id, step.does),
-            match (&why, rest) {
-                (Some(why), _) => format!("{first} is {why}"),
-                (None, 1) => format!("{first} has not passed"),
-                (None, _) => format!("not passed before it: {}", list(&open)),
-            },
-        )
-        .limit(format!("needs {}", step.needs.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")))
-        .clause("rule G1 of the procedure: no step opens until everything before it has passed with evidence")
-        .way_out(target_step.map_or_else(
-            || "go back to the first open step".to_owned(),
-            |step| format!("do {target} first: {}", step.does),
-        )),
+        Reason::new(format!("{} {}", step.id, step.does), value)
+            .limit(format!(
+                "needs {}, and everything that these need",
+                step.needs.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+            ))
+            .clause(if unproved.is_empty() {
+                "rule G1 of the procedure: no step opens until everything before it has passed with evidence"
+            } else {
+                "29 CFR 1910.333(b)(2), read in the parallel text WAC 296-307-37807 to -37813; rules G1, G4 of the procedure"
+            })
+            .way_out(do_now.unwrap_or_else(|| "go back to the first open step".to_owned())),
     );
+}
+
+/// Links of the proof of the dead state that do not hold now, in the words of their acts.
+fn unproved(frame: &Frame, progress: &Progress) -> Vec<&'static str> {
+    Act::CHAIN
+        .into_iter()
+        .filter(|act| {
+            let mut any = false;
+            let holds = frame.steps_doing(*act).all(|(place, _)| {
+                any = true;
+                frame.is_left_out(place)
+                    || matches!(progress.standing(place, None), Standing::Passed(_))
+            });
+            any && !holds
+        })
+        .map(Act::words)
+        .collect()
 }
 
 fn list(ids: &[String]) -> String {

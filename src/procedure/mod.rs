@@ -14,6 +14,7 @@ mod graph;
 mod join;
 mod judgement;
 mod look_over;
+mod needs;
 mod progress;
 mod proof;
 mod settings;
@@ -32,6 +33,6 @@ pub use progress::{Progress, Standing, Stop};
 pub use proof::prove;
 pub use settings::{NotBeyond, Setting, Settings};
 pub use step::{
-    Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, People, Per, Procedure, Role,
-    Step, When,
+    Above, Act, Branch, EvidenceKind, EvidenceSpec, Limit, Need, OnlyFor, People, Per, Procedure,
+    Role, Step, When,
 };

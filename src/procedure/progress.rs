@@ -1,9 +1,11 @@
 //! Where the job stands: which steps passed, which went stale, and why.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::frame::{Frame, Slot};
-use super::{Act, Branch, Entry, Evidence, Need, Per, Step, When};
+use super::needs::Search;
+use super::{Act, Branch, Entry, Evidence, Per, Step, When};
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::units::Decimal;
@@ -62,7 +64,7 @@ pub struct Stop {
 /// Where the job stands after some entries. The first entry of the record has number 1.
 #[derive(Debug, Clone, Default)]
 pub struct Progress {
-    entries: Vec<Entry>,
+    entries: Vec<Arc<Entry>>,
     standings: BTreeMap<(usize, Slot), Standing>,
     pub(super) stop: Option<Stop>,
     pub(super) last_at: Option<Moment>,
@@ -90,7 +92,7 @@ impl Progress {
     /// The entry of that number; the first is 1.
     #[must_use]
     pub fn entry(&self, number: usize) -> Option<&Entry> {
-        self.entries.get(number.checked_sub(1)?)
+        self.entries.get(number.checked_sub(1)?).map(Arc::as_ref)
     }
 
     /// The stop in force.
@@ -206,35 +208,83 @@ impl Progress {
         }
     }
 
+    /// Whether a step is called for: the plan keeps it, and no earlier answer says otherwise.
+    #[must_use]
+    pub fn is_called_for(&self, frame: &Frame, place: usize) -> bool {
+        if frame.is_left_out(place) {
+            return false;
+        }
+        let Some(only) = frame.step_at(place).and_then(|step| step.only_for.as_ref()) else {
+            return true;
+        };
+        let answer = only
+            .answer
+            .split_once('.')
+            .and_then(|(step, name)| self.evidence_of(frame, step, None)?.text(name));
+        answer.is_none_or(|answer| only.is.iter().any(|one| one == answer))
+    }
+
     /// Needs of a step that have not passed, as text such as `C20` or `M12 of m3`; `fresh` also
     /// counts what went stale. Every step that a need rests on is looked at too, so evidence
     /// taken back far up the way closes everything below it.
     #[must_use]
     pub fn open_needs(&self, frame: &Frame, place: usize, slot: Slot, fresh: bool) -> Vec<String> {
-        let mut search = Search {
-            frame,
-            progress: self,
-            fresh,
-            seen: BTreeSet::new(),
-            open: Vec::new(),
-        };
+        let mut search = Search::new(frame, self, fresh);
         search.look_above(place, slot);
         search.open
+    }
+
+    /// The first step that is open on the way to a shut one: what to do now. `None` where the
+    /// step itself is open.
+    #[must_use]
+    pub fn first_on_the_way(
+        &self,
+        frame: &Frame,
+        place: usize,
+        slot: Slot,
+        fresh: bool,
+    ) -> Option<(usize, Slot)> {
+        let mut at = (place, slot);
+        let mut found = None;
+        // Each turn goes one step up a graph without cycles, so it ends.
+        for _ in 0..frame.procedure.steps.len() {
+            let mut search = Search::new(frame, self, fresh);
+            search.look_above(at.0, at.1);
+            match search.first {
+                Some(next) => {
+                    found = Some(next);
+                    at = next;
+                }
+                None => break,
+            }
+        }
+        found
     }
 
     pub(super) fn set_standing(&mut self, place: usize, slot: Slot, standing: Standing) {
         self.standings.insert((place, slot), standing);
     }
 
-    pub(super) fn push(&mut self, entry: Entry) -> usize {
-        self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+    /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
+    pub(super) fn push(&mut self, entry: Arc<Entry>, refused: bool) {
+        if !refused {
+            self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+        }
         self.entries.push(entry);
-        self.entries.len()
+    }
+
+    /// Whether the locks came off at the end of the work: from then on nothing is proved dead,
+    /// and nothing needs to be.
+    #[must_use]
+    pub fn locks_are_off(&self, frame: &Frame) -> bool {
+        self.passed_doing(frame, Act::RemoveLocks, None)
+            .next()
+            .is_some()
     }
 
     pub(super) fn amend(&mut self, number: usize, evidence: Evidence) {
         if let Some(entry) = number.checked_sub(1).and_then(|n| self.entries.get_mut(n)) {
-            entry.evidence = evidence;
+            Arc::make_mut(entry).evidence = evidence;
         }
     }
 
@@ -242,6 +292,25 @@ impl Progress {
     pub(super) fn make_proof_stale(&mut self, frame: &Frame, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
             if step.acts.iter().any(|act| belongs_to_proof(*act)) {
+                self.make_stale(place, None, why);
+            }
+        }
+    }
+
+    /// Makes stale what stands after `step` in the proof: it rested on it.
+    pub(super) fn make_rest_of_proof_stale(&mut self, frame: &Frame, step: &Step, why: &str) {
+        let from = step
+            .acts
+            .iter()
+            .filter(|act| belongs_to_proof(**act))
+            .max()
+            .copied();
+        for (place, later) in frame.procedure.steps.iter().enumerate() {
+            if later
+                .acts
+                .iter()
+                .any(|act| belongs_to_proof(*act) && Some(*act) > from)
+            {
                 self.make_stale(place, None, why);
             }
         }
@@ -281,7 +350,8 @@ impl Progress {
     /// A red flag: stops the job, and the way back must be gone from its beginning.
     pub(super) fn raise_red_flag(&mut self, frame: &Frame, at: Moment, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
-            if step.branch == Branch::RedFlag {
+            let way_back = [Act::Withdraw, Act::Watch, Act::Return];
+            if step.branch == Branch::RedFlag || way_back.iter().any(|act| step.does_act(*act)) {
                 self.standings.remove(&(place, None));
             }
         }
@@ -320,91 +390,4 @@ pub(super) const fn belongs_to_proof(act: Act) -> bool {
             | Act::CoverLive
             | Act::ReleaseWork
     )
-}
-
-/// Looks at everything that a step rests on, once each.
-struct Search<'a> {
-    frame: &'a Frame,
-    progress: &'a Progress,
-    fresh: bool,
-    seen: BTreeSet<(usize, Slot)>,
-    open: Vec<String>,
-}
-
-impl Search<'_> {
-    fn look_above(&mut self, place: usize, slot: Slot) {
-        let Some(step) = self.frame.step_at(place) else {
-            return;
-        };
-        for need in self.frame.kept_needs(step) {
-            match need {
-                Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
-                Need::EveryModule(id) => {
-                    for module in 0..self.frame.modules.len() {
-                        if self.progress.left_behind(module).is_none() {
-                            self.require(id, Some(module));
-                        }
-                    }
-                }
-                Need::AnyOf(ids) => {
-                    let passed = ids.iter().find(|id| self.has_passed(id, slot));
-                    match passed {
-                        Some(id) => self.require(id, slot),
-                        None => self.say_open(&ids.join(" or "), slot),
-                    }
-                }
-            }
-        }
-    }
-
-    fn target(&self, id: &str, slot: Slot) -> Option<(usize, Slot)> {
-        let place = self.frame.place(id)?;
-        match self.frame.step_at(place)?.per {
-            Per::Job => Some((place, None)),
-            Per::Module => Some((place, slot)),
-        }
-    }
-
-    fn has_passed(&self, id: &str, slot: Slot) -> bool {
-        self.target(id, slot)
-            .is_some_and(|(place, slot)| self.is_good(self.progress.standing(place, slot)))
-    }
-
-    fn is_good(&self, standing: &Standing) -> bool {
-        match standing {
-            Standing::Passed(_) => true,
-            Standing::Stale { .. } => !self.fresh,
-            _ => false,
-        }
-    }
-
-    fn require(&mut self, id: &str, slot: Slot) {
-        let Some((place, slot)) = self.target(id, slot) else {
-            self.say_open(id, slot);
-            return;
-        };
-        if !self.seen.insert((place, slot)) {
-            return;
-        }
-        if self.is_good(self.progress.standing(place, slot)) {
-            self.look_above(place, slot);
-        } else {
-            self.say_open(id, slot);
-        }
-    }
-
-    fn say_open(&mut self, id: &str, slot: Slot) {
-        let module = slot.and_then(|number| self.frame.modules.get(number));
-        let is_module_step = self
-            .frame
-            .step(id.split(' ').next().unwrap_or(id))
-            .is_some_and(|s| s.per == Per::Module);
-        let text = match module {
-            Some(module) if is_module_step => format!("{id} of {}", module.id),
-            _ => id.to_owned(),
-        };
-        if !self.open.contains(&text) {
-            self.open.push(text);
-        }
-    }
 }

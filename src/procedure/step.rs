@@ -56,6 +56,9 @@ pub struct Step {
     /// Whether the plan may leave it out. A need written `C10?` then falls away.
     #[serde(default)]
     pub optional: bool,
+    /// Called for only where an earlier answer is one of these; not known counts as called for.
+    #[serde(default)]
+    pub only_for: Option<OnlyFor>,
     /// Which part of the procedure it belongs to.
     #[serde(default)]
     pub branch: Branch,
@@ -586,6 +589,16 @@ pub struct Limit {
     pub clause: String,
     /// How it is known.
     pub known: Option<Known>,
+}
+
+/// What calls for an optional step.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct OnlyFor {
+    /// The earlier answer: `X04.damage_kind`.
+    pub answer: String,
+    /// The answers that call for the step.
+    pub is: Vec<String>,
 }
 
 /// A limit on a difference.

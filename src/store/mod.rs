@@ -1,2 +1,18 @@
-//! One trait over the databases that hold the register of many jobs. Nothing here yet; a job is
-//! a folder.
+//! Where jobs lie: the job's folder on disk, the field record, procedures and settings, the key of
+//! this device. The register of many jobs, one trait over the databases, has its room here too.
+
+mod error;
+mod folder;
+mod keys;
+mod procedures;
+mod record;
+
+pub use error::StoreError;
+pub use folder::{JobFolder, OpenJob};
+pub use keys::{KeyShown, show_key};
+pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};
+pub use record::read_record;
+
+pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, replace, start_log};
+pub(crate) use keys::{is_demo_origin, signing_key};
+pub(crate) use record::read_text;

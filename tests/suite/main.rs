@@ -17,9 +17,9 @@ mod procedure_files;
 // The order of the shipped procedures against published rules, one test a rule.
 mod procedure_rules;
 // The procedures that come with the program read, pass the proof and say what they must.
-/// What the papers look like, and that other programs read them as meant.
-mod papers;
 mod procedure_shipped;
+// What the papers look like, and that other programs read them as meant.
+mod papers;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.
@@ -48,3 +48,39 @@ mod classify_cli;
 mod transport_waste;
 // Past answers, frozen by edition.
 mod transport_frozen;
+
+// The plan of the house, read from the sources.
+mod layering;
+// Form of the sources that no lint knows.
+mod tidy;
+// The help of every command is the reference page.
+mod cli_reference;
+
+// Runs the program in a folder of its own.
+mod program;
+// Input that is broken, huge, or meant to harm.
+mod hostile;
+// Entries made one by one on a device.
+mod device;
+
+// A lawful job to change one thing of.
+mod lawful;
+// The gate against a second opinion, on random records.
+mod gate_oracle;
+// The gate, rule by rule.
+mod gate_rules;
+// Every sample job gives what its folder says.
+mod samples;
+// The damaged pack and the rack, changed where the gate must say no.
+mod damaged_and_rack;
+
+// Packing: every partition of up to seven items, planted packings, uniform sizes.
+mod packing_brute;
+// Packing: the checker catches planted faults; bad instances are named.
+mod packing_check;
+// Packing: loads with bounds and best counts from outside solvers; the same plans every time.
+mod packing_families;
+// Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
+mod packing_load;
+// Packing: the command as typed.
+mod packing_program;

@@ -649,12 +649,17 @@ fn the_checker_names_line_and_column_of_every_fault() {
         (
             "019ab9a1-6c00-7a10-8000-0000000000a2,HB24",
             "019ab9a1-5c00-7a10-8000-0000000000a1,HB24",
-            "line 3, column `event_id`: this event has a row for this item already",
+            "line 3, column `event_id`: rows of one entry differ in time or place in the ledger",
+        ),
+        (
+            "0000000000a5,HB24-000417-1,module",
+            "0000000000a5,P1,package",
+            "line 7, column `event_id`: this event stands for this item already",
         ),
         (
             "019ab9a1-7c00-7a10-8000-0000000000a3,HB24",
             "019ab9a1-6c00-7a10-8000-0000000000a2,HB24",
-            "line 4, column `event_id`: this event has a row for this item already; line 4, column `amends`: an event cannot correct itself",
+            "line 4, column `event_id`: rows of one entry differ in time or place in the ledger; line 4, column `amends`: an event cannot correct itself",
         ),
         (
             ",P1,package,released,2026-11-25T13:31:00+01:00,2026-11-25T12:31:00.000Z,\"cellar, Lindenweg 17\",Ida Brennert,",

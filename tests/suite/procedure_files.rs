@@ -73,7 +73,7 @@ fn an_unknown_field_is_told_with_what_is_allowed() {
     assert_eq!(
         message_with("needs = [\"S1\"]", "need = [\"S1\"]"),
         "line 18: unknown field `need`; allowed here: `id`, `do`, `needs`, `role`, `people`, \
-         `per`, `when`, `optional`, `branch`, `acts`, `hazard`, `if_fails`, `cautions`, `tools`, \
+         `per`, `when`, `optional`, `only_for`, `branch`, `acts`, `hazard`, `if_fails`, `cautions`, `tools`, \
          `protective`, `evidence`"
     );
 }

@@ -5,12 +5,13 @@
 
 use std::io::BufRead;
 
-use crate::actions::{Interview, JobFolder, Question, outcome_word};
+use crate::actions::{Interview, Question, add_entry, outcome_word};
 use crate::cli::advice::CommandError;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, list, reasons};
 use crate::clock::Moment;
 use crate::procedure::{Evidence, EvidenceKind, Outcome, People, Photo, Value};
+use crate::store::JobFolder;
 
 const HELP: &str = "Answer each line. Enter alone: unknown, or passed over where it may be. \
                     `stop` ends here; everything answered up to the last step is kept.";
@@ -98,7 +99,8 @@ pub(super) fn interview(folder: JobFolder, out: &mut dyn Answer) -> Result<Exit,
                 .collect(),
         };
         let entry = talk.entry(place, slot, &by, with.as_deref(), evidence, photos);
-        let added = talk.take(entry)?;
+        let added = add_entry(talk.folder(), entry)?;
+        talk.go_on(added.job.clone());
         out.line(&format!(
             "  entry {}: {}",
             added.number,

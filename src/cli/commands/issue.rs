@@ -1,11 +1,12 @@
 //! `packdown issue`.
 
-use crate::actions::{self, JobFolder};
+use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, IssueArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
 use crate::papers::summary;
+use crate::store::JobFolder;
 
 pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let issued = actions::issue_papers(&JobFolder::at(&args.job), args.draft)?;

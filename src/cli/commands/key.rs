@@ -1,14 +1,14 @@
 //! `packdown key`.
 
-use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, KeyCommand};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
+use crate::store;
 
 pub(super) fn key(command: &KeyCommand, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let KeyCommand::Show = command;
-    let shown = actions::show_key()?;
+    let shown = store::show_key()?;
     if out.format() == Format::Json {
         json(out, &shown)?;
         return Ok(Exit::Done);

@@ -6,6 +6,7 @@ mod explain;
 mod interview;
 mod issue;
 mod key;
+mod pack;
 mod plan;
 mod procedure;
 mod rules;
@@ -19,15 +20,24 @@ use super::advice::CommandError;
 use super::args::Command;
 use super::exit::Exit;
 use super::output::Answer;
+use crate::store::JobFolder;
 
 /// Follows a command.
 pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     match command {
-        Command::Run(args) => run::run(&args, out),
+        Command::Run(args) => {
+            let folder = JobFolder::at(&args.job);
+            if args.record.is_some() || folder.has_record() {
+                run::run(&args, out)
+            } else {
+                interview::interview(folder, out)
+            }
+        }
         Command::Plan(args) => plan::plan(&args, out),
         Command::Step(args) => step::step(&args, out),
         Command::Show(args) => show::show(&args, out),
         Command::Issue(args) => issue::issue(&args, out),
+        Command::Pack(args) => pack::pack(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Classify(args) => classify::classify(&args, out),
         Command::Explain(args) => explain::explain(&args, out),

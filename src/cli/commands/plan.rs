@@ -1,10 +1,11 @@
 //! `packdown plan`: the method statement before the visit.
 
-use crate::actions::{self, JobFolder, Method};
+use crate::actions::{self, Method};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, JobArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, table};
+use crate::store::JobFolder;
 
 pub(super) fn plan(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let method = actions::method_statement(&JobFolder::at(&args.job))?;

@@ -1,11 +1,11 @@
 //! `packdown procedure`: prove it, draw it, list those that ship.
 
-use crate::actions::{self, ActionError};
 use crate::cli::advice::CommandError;
-use crate::cli::args::{Drawing, Format, ProcedureCommand};
+use crate::cli::args::{Format, ProcedureCommand};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
 use crate::procedure::Procedure;
+use crate::store::{self, StoreError};
 
 pub(super) fn procedure(
     command: &ProcedureCommand,
@@ -14,26 +14,27 @@ pub(super) fn procedure(
     match command {
         ProcedureCommand::List => {
             for id in Procedure::shipped_ids() {
-                let procedure = actions::load_procedure(id, None)?;
+                let procedure = store::load_procedure(id, None)?;
                 out.line(&format!("{id}: {}", procedure.title))?;
             }
             Ok(Exit::Done)
         }
         ProcedureCommand::Check(args) => check(&args.procedure, out),
         ProcedureCommand::Show(args) => {
-            let procedure = actions::find_procedure(&args.procedure)?;
-            out.text(&match args.drawing {
-                Drawing::Text => procedure.drawn_as_text(),
-                Drawing::Mermaid => procedure.drawn_as_mermaid(),
-                Drawing::Dot => procedure.drawn_as_dot(),
-            })?;
+            let procedure = store::find_procedure(&args.procedure)?;
+            match out.format() {
+                Format::Text | Format::Plain => out.text(&procedure.drawn_as_text())?,
+                Format::Mermaid => out.text(&procedure.drawn_as_mermaid())?,
+                Format::Dot => out.text(&procedure.drawn_as_dot())?,
+                Format::Json => json(out, &as_json(&procedure))?,
+            }
             Ok(Exit::Done)
         }
     }
 }
 
 fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    match actions::proof_of(name) {
+    match store::proof_of(name) {
         Ok(proof) => {
             if out.format() == Format::Json {
                 json(
@@ -46,7 +47,7 @@ fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
             }
             Ok(Exit::Done)
         }
-        Err(ActionError::Unproved { name, escapes }) => {
+        Err(StoreError::Unproved { name, escapes }) => {
             let ways: Vec<String> = escapes.iter().map(ToString::to_string).collect();
             if out.format() == Format::Json {
                 json(
@@ -63,4 +64,27 @@ fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         }
         Err(error) => Err(error.into()),
     }
+}
+
+fn as_json(procedure: &Procedure) -> serde_json::Value {
+    let steps: Vec<_> = procedure
+        .steps
+        .iter()
+        .map(|step| {
+            serde_json::json!({
+                "step": step.id,
+                "do": step.does,
+                "needs": step.needs,
+                "role": step.role,
+                "acts": step.acts,
+                "asked": step.evidence.iter().map(|spec| spec.name.as_str()).collect::<Vec<_>>(),
+            })
+        })
+        .collect();
+    serde_json::json!({
+        "id": procedure.id,
+        "title": procedure.title,
+        "sha256": procedure.fingerprint,
+        "steps": steps,
+    })
 }

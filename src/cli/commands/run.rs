@@ -1,17 +1,15 @@
 //! `packdown run`: plays a field record, or asks step by step.
 
-use crate::actions::{self, JobFolder, Played};
+use crate::actions::{self, Played};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RunArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons};
+use crate::cli::output::{Answer, json, list, paragraph, reasons};
 use crate::papers::summary;
+use crate::store::JobFolder;
 
 pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
-    if args.record.is_none() && !folder.has_record() {
-        return super::interview::interview(folder, out);
-    }
     let played = actions::play(
         &folder,
         &args.out,
@@ -63,21 +61,27 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
             .step
             .as_deref()
             .unwrap_or(taken.entry.kind.name());
-        out.line(&format!(
-            "REFUSED at entry {number}: {what}, {} by {}",
-            taken.entry.at,
-            played.job.frame().name_of(&taken.entry.by)
-        ))?;
+        paragraph(
+            out,
+            "",
+            &format!(
+                "REFUSED at entry {number}: {what}, {} by {}",
+                taken.entry.at,
+                played.job.frame().name_of(&taken.entry.by)
+            ),
+        )?;
         reasons(out, &taken.judgement.reasons)?;
-        out.line(&format!(
-            "The record was stopped there; {} later entries were not taken.",
-            played.not_taken
-        ))?;
+        out.line(&match played.not_taken {
+            0 => "The record ends there.".to_owned(),
+            1 => "The record was stopped there; 1 later entry was not taken.".to_owned(),
+            n => format!("The record was stopped there; {n} later entries were not taken."),
+        })?;
     }
     if let Some(issued) = &played.issued {
         out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
     }
     if !played.not_entitled.is_empty() {
+        out.line("")?;
         out.line(if played.issued.is_some() {
             "The papers are DRAFTS, because"
         } else {
@@ -86,20 +90,17 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
         reasons(out, &played.not_entitled)?;
     }
     let unknowns = played.job.progress().unknowns();
-    list(
-        out,
-        "Answers that were \"unknown\", with the safe consequence:",
-        unknowns,
-    )?;
+    if !unknowns.is_empty() {
+        out.line("")?;
+    }
+    list(out, "Not known, with the safe consequence", unknowns)?;
+    out.line("")?;
     let mut files = vec!["ledger/device.jsonl".to_owned()];
     if let Some(issued) = &played.issued {
         files.extend(issued.files.iter().map(|(name, _)| name.clone()));
     }
-    out.line(&format!(
-        "Written to {}: {}",
-        played.folder.path().display(),
-        files.join(", ")
-    ))?;
+    out.line(&format!("Written to {}", played.folder.path().display()))?;
+    paragraph(out, "  ", &files.join(", "))?;
     if played.job.plan().demo {
         out.line("An invented job, signed with the public demo key: it proves nothing.")?;
     }

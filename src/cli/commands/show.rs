@@ -1,10 +1,11 @@
 //! `packdown show`.
 
-use crate::actions::{self, JobFolder, Status};
+use crate::actions::{self, Status};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, JobArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons, table};
+use crate::cli::output::{Answer, json, list, paragraph, reasons, table};
+use crate::store::JobFolder;
 
 pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
@@ -28,12 +29,16 @@ pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, Command
 }
 
 fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
-    out.line(&format!(
-        "Job {} by {}: {} of {} steps passed, {} entries",
-        status.job, status.procedure, status.passed, status.steps, status.entries
-    ))?;
+    paragraph(
+        out,
+        "",
+        &format!(
+            "Job {} by {}: {} of {} steps passed, {} entries",
+            status.job, status.procedure, status.passed, status.steps, status.entries
+        ),
+    )?;
     if let Some(why) = &status.stopped {
-        out.line(&format!("STOPPED: {why}"))?;
+        paragraph(out, "", &format!("STOPPED: {why}"))?;
     }
     if status.is_refused() {
         out.line("REFUSED, the job stands here:")?;
@@ -47,6 +52,8 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
                 module.module.clone(),
                 if module.serial_proved {
                     module.serial.clone()
+                } else if !module.looked_at {
+                    "not read yet".into()
                 } else {
                     format!("{} (unproved)", module.serial)
                 },
@@ -85,7 +92,9 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
         out.line("Papers: not yet, because")?;
         reasons(out, &status.not_entitled_to_papers)?;
     }
-    out.line(
+    paragraph(
+        out,
+        "",
         "Battery terminals stay live whatever stands here. A named competent person decides.",
     )?;
     Ok(())

@@ -1,12 +1,13 @@
 //! `packdown step`: one entry from a script.
 
-use crate::actions::{self, ActionError, JobFolder};
+use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, StepArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons};
 use crate::clock::Moment;
 use crate::procedure::{Entry, Evidence, Kind, Outcome, Photo, Value};
+use crate::store::JobFolder;
 
 pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let added = actions::add_entry(&JobFolder::at(&args.job), entry(args)?)?;
@@ -48,7 +49,7 @@ fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
     for pair in &args.evidence {
         let (name, value) = pair
             .split_once('=')
-            .ok_or_else(|| ActionError::NotNameValue(pair.clone()))?;
+            .ok_or_else(|| CommandError::Argument(format!("`{pair}` is not `name=value`")))?;
         evidence.put(name.trim(), value_of(name, value)?);
     }
     Ok(Entry {

@@ -1,0 +1,66 @@
+//! Was a damaged module watched for as long as the settings ask after it was moved?
+
+use crate::citation::Reason;
+use crate::procedure::frame::{Frame, Slot};
+use crate::procedure::progress::Progress;
+use crate::procedure::{Act, Entry};
+
+/// Why the looks of a `watch` table are not enough; empty where they are, or where there is none.
+///
+/// One look from each of the three times on, and the last of them no earlier after the move than
+/// the clock of the record allows.
+pub(super) fn too_short(
+    frame: &Frame,
+    progress: &Progress,
+    slot: Slot,
+    entry: &Entry,
+) -> Vec<Reason> {
+    let mut reasons = Vec::new();
+    let minutes: Vec<i64> = entry
+        .evidence
+        .rows("watch")
+        .iter()
+        .filter_map(|row| row.number("minutes")?.as_whole())
+        .collect();
+    if minutes.is_empty() {
+        return reasons;
+    }
+    let step = entry.step.as_deref().unwrap_or("watch");
+    let [first, second, third] = ["watch_first_min", "watch_second_min", "watch_third_min"]
+        .map(|name| frame.whole_setting(name));
+    for (from, before) in [(first, second), (second, third), (third, i64::MAX)] {
+        if !minutes.iter().any(|m| (from..before).contains(m)) {
+            reasons.push(
+                Reason::new(
+                    format!("{step}, watch"),
+                    format!("no look from {from} min on"),
+                )
+                .limit(format!("looks at {first}, {second} and {third} min after the move"))
+                .clause("settings watch_first_min, watch_second_min, watch_third_min (project default, not law)")
+                .way_out("go on watching, then enter all the looks"),
+            );
+        }
+    }
+    let moved = progress
+        .passed_doing(frame, Act::LiftModule, slot)
+        .last()
+        .map(|lift| lift.at);
+    if let Some(moved) = moved {
+        let since = entry.at.seconds_since(moved);
+        if let Some(last) = minutes.iter().max().filter(|last| since < **last * 60) {
+            reasons.push(
+                Reason::new(
+                    format!("{step}, watch"),
+                    format!(
+                        "a look at {last} min, entered {} min after the move",
+                        since / 60
+                    ),
+                )
+                .limit("looks are entered after they were made")
+                .clause("rule G13 of the procedure")
+                .way_out("wait, look, then enter it"),
+            );
+        }
+    }
+    reasons
+}
