@@ -38,7 +38,8 @@ use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use packdown::actions::{Leg, Said, classify_to_table};
+use packdown::actions::classify_to_table;
+use packdown::store::{Leg, Said};
 use packdown::transport::{Facts, decide, decide_untraced};
 
 /// The heads of the campaign in its own words; those without a fact are passed over.

@@ -5,8 +5,8 @@ use std::path::Path;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
-use super::ActionError;
-use super::read_facts::{Source, json_fault};
+use crate::store::StoreError;
+use crate::store::facts::{Source, json_fault};
 use crate::transport::{DocumentAnswer, DocumentQuestion, Load, LoadAnswer, MarkAnswer};
 
 /// What a text says, read as the UN mark of a packaging.
@@ -19,7 +19,7 @@ pub fn check_mark(text: &str) -> MarkAnswer {
 ///
 /// # Errors
 /// A file that cannot be read.
-pub fn check_document(file: &Path) -> Result<DocumentAnswer, ActionError> {
+pub fn check_document(file: &Path) -> Result<DocumentAnswer, StoreError> {
     let (name, text) = whole(file)?;
     let asked: DocumentQuestion = match serde_json::from_str(&text) {
         Ok(asked) => asked,
@@ -48,21 +48,21 @@ fn with_regime_inside(text: &str) -> Option<Value> {
 ///
 /// # Errors
 /// A file that cannot be read.
-pub fn check_load(file: &Path) -> Result<LoadAnswer, ActionError> {
+pub fn check_load(file: &Path) -> Result<LoadAnswer, StoreError> {
     let load: Load = read(file)?;
     Ok(crate::transport::check_load(&load))
 }
 
-fn read<T: DeserializeOwned>(file: &Path) -> Result<T, ActionError> {
+fn read<T: DeserializeOwned>(file: &Path) -> Result<T, StoreError> {
     let (name, text) = whole(file)?;
     serde_json::from_str(&text).map_err(|error| json_fault(&name, "", &error))
 }
 
-fn whole(file: &Path) -> Result<(String, String), ActionError> {
+fn whole(file: &Path) -> Result<(String, String), StoreError> {
     let mut source = Source::open(file)?;
     let text = source.whole()?;
     if text.trim().is_empty() {
-        return Err(ActionError::input(&source.name, "", "is empty"));
+        return Err(StoreError::input(&source.name, "", "is empty"));
     }
     Ok((source.name, text))
 }

@@ -15,18 +15,6 @@ pub enum ActionError {
     /// A job cannot be read or written.
     #[error(transparent)]
     Store(#[from] StoreError),
-    /// A file of facts, or a piece of it, cannot be read.
-    #[error("`{name}`{}{place}: {why}", if place.is_empty() { "" } else { " " })]
-    Input {
-        /// The file, or standard input.
-        name: String,
-        /// Line, column, object; empty where it is the whole.
-        place: String,
-        /// Why.
-        why: String,
-        /// Names that would have been known there.
-        known: Vec<String>,
-    },
     /// There is no such rule.
     #[error("there is no rule `{id}`")]
     NoSuchRule {
@@ -76,28 +64,6 @@ pub enum ActionError {
     /// A form of ours that does not go into JSON: a bug.
     #[error("internal form: {0}")]
     Form(#[from] serde_json::Error),
-}
-
-impl ActionError {
-    /// A fault in an input, without names to compare with.
-    pub(super) fn input(
-        name: impl std::fmt::Display,
-        place: impl Into<String>,
-        why: impl Into<String>,
-    ) -> Self {
-        Self::Input {
-            name: name.to_string(),
-            place: place.into(),
-            why: why.into(),
-            known: Vec::new(),
-        }
-    }
-
-    /// A file that cannot be read or written.
-    pub(super) fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
-        let path = path.into();
-        move |why| Self::Store(StoreError::File { path, why })
-    }
 }
 
 impl From<LedgerError> for ActionError {

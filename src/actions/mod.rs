@@ -3,19 +3,13 @@
 mod add_entry;
 mod check_papers;
 mod classify;
-mod classify_table;
 mod error;
-mod facts_columns;
 mod interview;
 mod issue;
-mod kept_rows;
 mod method;
 mod pack_instances;
 mod pack_job;
 mod play;
-mod read_facts;
-mod row_key;
-mod rows;
 mod rules;
 mod schema;
 mod status;
@@ -23,8 +17,10 @@ mod verify_job;
 
 pub use add_entry::{Added, add_entry};
 pub use check_papers::{check_document, check_load, check_mark};
-pub use classify::{Change, ChangedAlike, Comparison, Tally, Worst, classify, compare};
-pub use classify_table::{Progress, classify_to_table, classify_to_writer};
+pub use classify::{
+    Change, ChangedAlike, Comparison, Progress, Tally, Worst, classify, classify_to_table,
+    classify_to_writer, compare,
+};
 pub use error::ActionError;
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
@@ -32,7 +28,6 @@ pub use method::{LiftForeseen, Method, MethodStep, method_statement};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
-pub use read_facts::{Form, Leg, Said};
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, outcome_word, status};

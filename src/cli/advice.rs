@@ -53,10 +53,9 @@ fn exit(error: &CommandError) -> Exit {
             | ActionError::InTheFuture { .. } => Exit::WrongCommandLine,
             ActionError::NotEntitled(_) => Exit::No,
             ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
-            ActionError::Input { .. }
-            | ActionError::Packing { .. }
-            | ActionError::Paper(_)
-            | ActionError::Store(_) => Exit::Unreadable,
+            ActionError::Packing { .. } | ActionError::Paper(_) | ActionError::Store(_) => {
+                Exit::Unreadable
+            }
         },
     }
 }
@@ -70,6 +69,7 @@ fn store_exit(error: &StoreError) -> Exit {
         StoreError::File { .. }
         | StoreError::NotText { .. }
         | StoreError::TooLarge { .. }
+        | StoreError::Input { .. }
         | StoreError::Plan { .. }
         | StoreError::Record { .. }
         | StoreError::Procedure { .. }
@@ -116,21 +116,11 @@ fn advice(error: &CommandError) -> Option<String> {
             "enter it when it has happened; put the device's clock right if that is wrong".into(),
         );
     }
-    match error {
-        CommandError::Action(ActionError::Input { why, known, .. }) if !known.is_empty() => {
-            let word = why.split('`').nth(1)?;
-            return Some(match near(word, known.iter().map(String::as_str)) {
-                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
-                None => format!("known there: {}", known.join(", ")),
-            });
-        }
-        CommandError::Action(ActionError::NoSuchRule { id, known }) => {
-            return Some(match near(id, known.iter().map(String::as_str)) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => "`packdown rules list` names them all".into(),
-            });
-        }
-        _ => {}
+    if let CommandError::Action(ActionError::NoSuchRule { id, known }) = error {
+        return Some(match near(id, known.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "`packdown rules list` names them all".into(),
+        });
     }
     if let CommandError::Action(ActionError::Packing { why, .. }) = error {
         return match why {
@@ -152,6 +142,13 @@ fn advice(error: &CommandError) -> Option<String> {
         };
     }
     Some(match of_store(error)? {
+        StoreError::Input { why, known, .. } if !known.is_empty() => {
+            let word = why.split('`').nth(1)?;
+            match near(word, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
+                None => format!("known there: {}", known.join(", ")),
+            }
+        }
         StoreError::Plan {
             why: PlanError::Unreadable(text),
             ..

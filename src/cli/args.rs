@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::actions::{Leg, Said};
+use crate::store::{Leg, Said};
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
 /// packing manifest, chain of custody.

@@ -9,9 +9,9 @@ use tabled::settings::peaker::Priority;
 use tabled::settings::{Modify, Style, Width};
 
 use super::args::Format;
-use crate::actions::Form;
 use crate::citation::Reason;
 use crate::papers::summary;
+use crate::store::Form;
 
 /// Widest column of a table, in characters.
 const WIDEST: usize = 48;

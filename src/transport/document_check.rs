@@ -2,16 +2,18 @@
 //! statements, quantity and points. For the officer who reads a document that somebody else wrote.
 
 use chrono::NaiveDate;
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
 
 use crate::battery::Purpose;
 use crate::citation::Reason;
 use crate::transport::decide::decide_untraced;
-use crate::transport::decision::{Answer, Decision, DecisionEntry};
-use crate::transport::facts::{ApprovalKind, Facts, Mode, Regime};
+use crate::transport::decision::{Answer, Decision};
+use crate::transport::document_form::{
+    DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity,
+};
+use crate::transport::document_words::{contains, provision_in, words};
+use crate::transport::facts::{ApprovalKind, Facts, Regime};
 use crate::transport::vehicle_load::{SMALL_LOAD_POINTS, factor_of};
-use crate::units::{Decimal, Grams};
+use crate::units::Decimal;
 
 /// Agreements of states about these batteries that a document may still quote, with the last day
 /// of each where it is known (dates second-hand, from pages that list the agreements).
@@ -22,71 +24,6 @@ const AGREEMENTS: [(&str, Option<NaiveDate>); 5] = [
     ("M307", NaiveDate::from_ymd_opt(2018, 12, 31)),
     ("M354", NaiveDate::from_ymd_opt(2025, 6, 30)),
 ];
-
-/// What is asked about a document.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct DocumentQuestion {
-    /// Body of rules; the one in the facts where it is absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub regime: Option<Regime>,
-    /// How it travels; as in the facts where it is absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub mode: Option<Mode>,
-    /// Day of carriage; the one in the facts where it is absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub on: Option<NaiveDate>,
-    /// The battery, as for `classify`; its regime may be left out where it stands above.
-    pub facts: Facts,
-    /// The lines of the document, as written.
-    pub lines: Vec<String>,
-    /// Statements, where they stand apart from the lines.
-    #[serde(default)]
-    pub statements: Vec<String>,
-    /// Quantity, as the document gives it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub quantity: Option<Quantity>,
-    /// Whether the carriage relies on the relief for small loads (ADR 1.1.3.6).
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub small_load: Option<bool>,
-    /// Points of the category, as the document gives them.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub points: Option<Decimal>,
-}
-
-/// The quantity in a document.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Quantity {
-    /// Mass of the batteries without packaging.
-    pub net_mass_kg: Grams,
-    /// Whether it was estimated, not weighed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub estimated: Option<bool>,
-}
-
-/// Whether a document is good.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum DocumentStanding {
-    /// It is.
-    Accepted,
-    /// Something is not known, or somebody must decide.
-    NotDetermined,
-    /// Something in it is wrong or missing.
-    Refused,
-}
-
-/// The answer for a document.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct DocumentAnswer {
-    /// The answer.
-    pub answer: DocumentStanding,
-    /// What is wrong or not known, with its cure; empty where it is accepted.
-    pub reasons: Vec<Reason>,
-}
 
 /// The answer for the document in `asked`.
 #[must_use]
@@ -108,10 +45,10 @@ pub fn check_document(asked: &DocumentQuestion) -> DocumentAnswer {
     check.answer()
 }
 
-struct Check {
-    regime: Regime,
-    refusals: Vec<Reason>,
-    questions: Vec<Reason>,
+pub(super) struct Check {
+    pub(super) regime: Regime,
+    pub(super) refusals: Vec<Reason>,
+    pub(super) questions: Vec<Reason>,
 }
 
 impl Check {
@@ -131,7 +68,7 @@ impl Check {
     }
 
     /// The clause in the law of this leg. For sea and air the places are from memory.
-    fn law(&self, adr: &str, us: &str) -> String {
+    pub(super) fn law(&self, adr: &str, us: &str) -> String {
         match self.regime {
             Regime::Adr => adr.to_owned(),
             Regime::Rid => adr.replace("ADR", "RID"),
@@ -143,7 +80,14 @@ impl Check {
         }
     }
 
-    fn refuse(&mut self, what: &str, value: &str, limit: &str, clause: &str, way_out: &str) {
+    pub(super) fn refuse(
+        &mut self,
+        what: &str,
+        value: &str,
+        limit: &str,
+        clause: &str,
+        way_out: &str,
+    ) {
         self.refusals.push(
             Reason::new(what, value)
                 .limit(limit)
@@ -191,206 +135,6 @@ impl Check {
             Answer::Forbidden => self.refusals.extend(decision.reasons.clone()),
             Answer::NotDetermined => self.questions.extend(decision.reasons.clone()),
             Answer::Allowed | Answer::AllowedWith => {}
-        }
-    }
-
-    fn line(&mut self, asked: &DocumentQuestion, entry: &DecisionEntry, decision: &Decision) {
-        let due = words(&decision.document.line);
-        let number = digits_of(&entry.un);
-        let lines: Vec<Vec<String>> = asked.lines.iter().map(|line| words(line)).collect();
-        // The tunnel code is the last word, and only due where the way passes such tunnels.
-        let without_tunnel = match due.split_last() {
-            Some((last, rest)) if last.starts_with('(') => Some(rest),
-            _ => None,
-        };
-        let clean = |line: &Vec<String>, part: &[String]| {
-            contains(line, part) && behind(line, part).is_none_or(|next| !is_class_or_group(next))
-        };
-        if lines.iter().any(|line| clean(line, &due)) {
-            return;
-        }
-        if let Some(shorter) = without_tunnel
-            && let Some(line) = lines.iter().find(|line| clean(line, shorter))
-        {
-            self.tunnel(asked, line, behind(line, shorter), due.last());
-            return;
-        }
-        let found = lines
-            .iter()
-            .find(|line| {
-                line.iter()
-                    .any(|word| number_in(word) == Some(number.as_str()))
-            })
-            .or_else(|| {
-                lines
-                    .iter()
-                    .find(|line| line.iter().any(|word| number_in(word).is_some()))
-            });
-        match found {
-            None => self.refuse(
-                "line of the transport document",
-                "none with a UN number",
-                &decision.document.line,
-                &self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202"),
-                "write the line",
-            ),
-            Some(line) => self.faults_of(&line.clone(), &due, entry, decision),
-        }
-    }
-
-    /// The tunnel code of a line that is right up to the class.
-    fn tunnel(
-        &mut self,
-        asked: &DocumentQuestion,
-        line: &[String],
-        next: Option<&String>,
-        due: Option<&String>,
-    ) {
-        let clause = "ADR 2025, 5.4.1.1.1(k)";
-        if let Some(other) = next.filter(|next| next.starts_with('(') && next.len() <= 5) {
-            self.refuse(
-                "tunnel code",
-                other,
-                "(E)",
-                clause,
-                "write (E) behind the class",
-            );
-        } else if due.is_some_and(|due| line.contains(due)) {
-            self.refuse(
-                "something between the parts of the line",
-                &line.join(" "),
-                "number, name, class and tunnel code together, with nothing between",
-                "ADR 2025, 5.4.1.1.1",
-                "write (E) directly behind the class",
-            );
-        } else if asked.small_load != Some(true) {
-            self.questions.push(
-                Reason::new("tunnel code", "not in the line")
-                    .limit("(E) behind the class, where the way passes restricted tunnels")
-                    .clause(clause)
-                    .way_out("does the way pass a restricted tunnel; if so, add (E)"),
-            );
-        }
-    }
-
-    /// What is wrong with a line that is not the one that is due.
-    fn faults_of(
-        &mut self,
-        line: &[String],
-        due: &[String],
-        entry: &DecisionEntry,
-        decision: &Decision,
-    ) {
-        let before = self.refusals.len();
-        let whole = line.join(" ");
-        let order = &self.law("ADR 2025, 5.4.1.1.1", "49 CFR, 172.202(b)");
-        let write = format!("write: {}", decision.document.line);
-        let number = digits_of(&entry.un);
-        if let Some(other) = line.iter().find_map(|word| number_in(word))
-            && other != number
-        {
-            self.refuse("UN number", other, &entry.un, order, &write);
-        }
-        if let Some(class) = line
-            .iter()
-            .find(|word| matches!(word.as_str(), "9A" | "(9A)"))
-        {
-            self.refuse(
-                "class in the transport document",
-                class,
-                &format!("{}, not the number of the label", entry.hazard_class),
-                &self.law("ADR 2025, 5.4.1.1.1(c)", "49 CFR, 172.202(a)(3)"),
-                &write,
-            );
-        } else if !line.contains(&entry.hazard_class) {
-            self.refuse(
-                "class in the transport document",
-                "missing",
-                &entry.hazard_class,
-                order,
-                &write,
-            );
-        }
-        if let Some(group) = line.iter().find(|word| is_group(word)) {
-            self.refuse(
-                "packing group in the transport document",
-                group,
-                "none: these entries have no packing group",
-                &self.law(
-                    "ADR 2025, 5.4.1.1.1(d); 3.2 Table A, column 4",
-                    "49 CFR, 172.101 table, column 5",
-                ),
-                "strike it out",
-            );
-        }
-        let name = words(&entry.proper_shipping_name);
-        if whole.contains("UNIVERSAL WASTE") {
-            self.refuse(
-                "proper shipping name",
-                "with the words universal waste",
-                &entry.proper_shipping_name,
-                &self.law(
-                    "ADR 2025, 5.4.1.1.3.1",
-                    "49 CFR, 172.101(c)(9); letter of interpretation 25-0098",
-                ),
-                "strike them out; they belong on the waste label, not in the name",
-            );
-        } else {
-            let (due_waste, has_waste) = (
-                due.iter().any(|w| w == "WASTE"),
-                line.iter().any(|w| w == "WASTE"),
-            );
-            if due_waste && !has_waste {
-                self.refuse(
-                    "word WASTE before the name",
-                    "missing",
-                    "WASTE before the proper shipping name of waste",
-                    "ADR 2025, 5.4.1.1.3.1",
-                    &write,
-                );
-            } else if has_waste && !due_waste {
-                self.refuse(
-                    "word WASTE before the name",
-                    "written",
-                    "only where it is due for this battery",
-                    &self.law("ADR 2025, 5.4.1.1.3.1", "49 CFR, 172.101(c)(9)"),
-                    &write,
-                );
-            }
-        }
-        if !contains(line, &name) {
-            self.refuse(
-                "proper shipping name",
-                "not in the line",
-                &entry.proper_shipping_name,
-                order,
-                &write,
-            );
-        }
-        if self.refusals.len() > before {
-            return;
-        }
-        // Every part is there: either in another order, or with something in between.
-        let place = |part: &[String]| line.windows(part.len()).position(|window| window == part);
-        let number_at = line.iter().position(|word| number_in(word).is_some());
-        let name_at = place(&name);
-        let class_at = line.iter().position(|word| *word == entry.hazard_class);
-        if number_at < name_at && name_at < class_at {
-            self.refuse(
-                "something between the parts of the line",
-                &whole,
-                "number, name, class and tunnel code together, with nothing between",
-                order,
-                &write,
-            );
-        } else {
-            self.refuse(
-                "order of the line",
-                &whole,
-                "number, name, class, tunnel code",
-                order,
-                &write,
-            );
         }
     }
 
@@ -587,59 +331,4 @@ impl Check {
             Some(_) => {}
         }
     }
-}
-
-/// The words of a line in capitals, without the commas behind them; `UN` and its number are one.
-fn words(line: &str) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    for word in line.split(|sign: char| sign.is_whitespace() || sign == ',' || sign == ';') {
-        if word.is_empty() {
-            continue;
-        }
-        let word = word.to_uppercase();
-        match found.last_mut() {
-            Some(last) if last == "UN" && word.bytes().all(|b| b.is_ascii_digit()) => {
-                last.push_str(&word);
-            }
-            _ => found.push(word),
-        }
-    }
-    found
-}
-
-fn contains(line: &[String], part: &[String]) -> bool {
-    !part.is_empty() && line.windows(part.len()).any(|window| window == part)
-}
-
-/// The word behind `part` in `line`.
-fn behind<'a>(line: &'a [String], part: &[String]) -> Option<&'a String> {
-    let at = line.windows(part.len()).position(|window| window == part)?;
-    line.get(at + part.len())
-}
-
-fn number_in(word: &str) -> Option<&str> {
-    let digits = word.strip_prefix("UN")?;
-    (digits.len() == 4 && digits.bytes().all(|b| b.is_ascii_digit())).then_some(digits)
-}
-
-fn digits_of(un: &str) -> String {
-    un.chars().filter(char::is_ascii_digit).collect()
-}
-
-fn is_group(word: &str) -> bool {
-    matches!(word, "I" | "II" | "III" | "PGI" | "PGII" | "PGIII" | "PG")
-}
-
-fn is_class_or_group(word: &str) -> bool {
-    is_group(word) || word == "9A" || word == "(9A)"
-}
-
-/// The number behind `special provision`.
-fn provision_in(line: &[String]) -> Option<String> {
-    let at = line
-        .windows(2)
-        .position(|pair| matches!(pair, [a, b] if a == "SPECIAL" && b == "PROVISION"))?;
-    let number = line.get(at + 2)?;
-    let digits: String = number.chars().filter(char::is_ascii_digit).collect();
-    (!digits.is_empty()).then_some(digits)
 }

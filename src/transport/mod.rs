@@ -12,12 +12,19 @@ mod criteria;
 mod decide;
 mod decision;
 mod document_check;
+mod document_form;
+mod document_line;
+mod document_words;
 mod edition;
 mod everywhere;
+mod fact;
+mod fact_words;
 mod facts;
+mod highway_load;
 mod imdg;
 mod instruction;
 mod limits;
+mod load_form;
 mod mark;
 mod package;
 mod rid;
@@ -39,9 +46,8 @@ pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
 };
-pub use document_check::{
-    DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity, check_document,
-};
+pub use document_check::check_document;
+pub use document_form::{DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity};
 pub use edition::Edition;
 pub use facts::{
     Approval, ApprovalKind, BatteryMark, Configuration, Cushioning, Facts, Inner, Item, MarkShown,
@@ -49,11 +55,12 @@ pub use facts::{
 };
 pub use instruction::{Group, Instruction, Items, Need, Outer};
 pub use limits::limits_of;
+pub use load_form::{Goods, Load, LoadAnswer, Standing, Tunnel, Vehicle};
 pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
-pub use vehicle_load::{Goods, Load, LoadAnswer, Standing, Tunnel, Vehicle, check_load};
+pub use vehicle_load::check_load;
 pub use waste::{
     UsWaste, WasteDecision, WasteEffect, WasteLaw, WasteRule, judge_waste, waste_law, waste_rules,
 };

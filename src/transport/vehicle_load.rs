@@ -1,156 +1,16 @@
 //! What a vehicle with this load must have, and whether it is a small load: for the loader before
 //! the doors close. Goods on vehicle and trailer count together, by the mass of the articles.
 
-use chrono::NaiveDate;
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize, Serializer, ser};
-
 use crate::citation::Reason;
 use crate::transport::decision::{Answer, RequirementDue};
 use crate::transport::edition::Edition;
-use crate::transport::facts::{Mode, Regime};
-use crate::transport::vehicle_rows::{
-    ADR_ALWAYS, ADR_FULL, ADR_SMALL, Duty, TRADE, US_ALWAYS, US_FULL,
-};
+use crate::transport::facts::Mode;
+use crate::transport::load_form::{Goods, Load, LoadAnswer, Standing, Tunnel};
+use crate::transport::vehicle_rows::{ADR_ALWAYS, ADR_FULL, ADR_SMALL, Duty};
 use crate::units::{Decimal, Grams};
 
 /// Most points of a small load (ADR 2025, 1.1.3.6.4, read).
 pub(crate) const SMALL_LOAD_POINTS: i32 = 1_000;
-
-/// A load.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Load {
-    /// Body of rules: `adr` or `cfr49`.
-    pub regime: Regime,
-    /// Day of carriage.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub on: Option<NaiveDate>,
-    /// The vehicle.
-    #[serde(default)]
-    pub vehicle: Vehicle,
-    /// Whether it draws a trailer.
-    #[serde(default)]
-    pub trailer: bool,
-    /// Category of the most restricted tunnel on the way, A to E.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub tunnel: Option<Tunnel>,
-    /// Whether the driver holds the certificate of 8.2.1.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub driver_certificate: Option<bool>,
-    /// United States: whether it was loaded at one site only.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub loaded_at_one_site: Option<bool>,
-    /// United States: whether other freight is aboard.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub other_freight: Option<bool>,
-    /// United States: whether it needs a hazardous waste manifest.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub hazardous_waste: Option<bool>,
-    /// Everything dangerous aboard.
-    pub goods: Vec<Goods>,
-}
-
-/// The vehicle.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields, default)]
-pub struct Vehicle {
-    /// Greatest permissible mass, with its trailer.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub max_mass_kg: Option<Grams>,
-    /// Fire extinguishers aboard, by their filling.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub extinguishers_kg: Option<Vec<Grams>>,
-    /// United States: whether a firm carries its own goods for a main business other than carriage.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub private_carrier_for_own_trade: Option<bool>,
-}
-
-/// Tunnel category.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-pub enum Tunnel {
-    /// No restriction.
-    A,
-    /// B.
-    B,
-    /// C.
-    C,
-    /// D.
-    D,
-    /// All but limited quantities.
-    E,
-}
-
-/// Where goods stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Standing {
-    /// On the trailer.
-    Trailer,
-    /// On the vehicle.
-    #[default]
-    Vehicle,
-}
-
-/// One kind of goods.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Goods {
-    /// UN number.
-    pub un: String,
-    /// Mass of the articles without packaging.
-    pub net_mass_kg: Grams,
-    /// Mass with packaging.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub gross_mass_kg: Option<Grams>,
-    /// Whether any of the batteries is critical.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub critical: Option<bool>,
-    /// Whether any of the batteries is damaged, defective or recalled.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub damaged: Option<bool>,
-    /// Where they stand.
-    #[serde(default)]
-    pub on: Standing,
-    /// Transport category 0 to 4, for numbers that this program does not know.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub category: Option<u8>,
-    /// Labels, for numbers that this program does not know.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub labels: Option<Vec<String>>,
-    /// Net mass of the heaviest package.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub heaviest_package_net_kg: Option<Grams>,
-    /// Gross mass of the heaviest package.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub heaviest_package_gross_kg: Option<Grams>,
-}
-
-/// The answer for a load.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct LoadAnswer {
-    /// The answer.
-    pub answer: Answer,
-    /// Points of ADR 1.1.3.6; absent where they cannot be told or do not exist. A number in JSON.
-    #[serde(serialize_with = "as_number")]
-    pub points: Option<Decimal>,
-    /// Whether the relief applies: small load in ADR, materials of trade in the United States.
-    pub small_load: bool,
-    /// Duties.
-    pub requirements: Vec<RequirementDue>,
-    /// What stands against it, or is not known.
-    pub reasons: Vec<Reason>,
-}
-
-fn as_number<S: Serializer>(points: &Option<Decimal>, out: S) -> Result<S::Ok, S::Error> {
-    points
-        .map(|points| points.to_string().parse::<serde_json::Number>())
-        .transpose()
-        .map_err(ser::Error::custom)?
-        .serialize(out)
-}
 
 /// The factor of a transport category (ADR 2025, 1.1.3.6.4, read); `None` for category 0, which a
 /// small load must not have.
@@ -213,16 +73,16 @@ pub fn check_load(load: &Load) -> LoadAnswer {
     check.answer
 }
 
-struct Check {
-    answer: LoadAnswer,
+pub(super) struct Check {
+    pub(super) answer: LoadAnswer,
 }
 
 impl Check {
-    fn at_least(&mut self, answer: Answer) {
+    pub(super) fn at_least(&mut self, answer: Answer) {
         self.answer.answer = self.answer.answer.max(answer);
     }
 
-    fn ask(&mut self, what: &str, question: &str, clause: &str) {
+    pub(super) fn ask(&mut self, what: &str, question: &str, clause: &str) {
         self.at_least(Answer::NotDetermined);
         self.answer.reasons.push(
             Reason::new(what, "not known")
@@ -231,14 +91,21 @@ impl Check {
         );
     }
 
-    fn hold(&mut self, what: &str, value: &str, way_out: &str) {
+    pub(super) fn hold(&mut self, what: &str, value: &str, way_out: &str) {
         self.at_least(Answer::NotDetermined);
         self.answer
             .reasons
             .push(Reason::new(what, value).way_out(way_out));
     }
 
-    fn forbid(&mut self, what: &str, value: &str, limit: &str, clause: &str, way_out: &str) {
+    pub(super) fn forbid(
+        &mut self,
+        what: &str,
+        value: &str,
+        limit: &str,
+        clause: &str,
+        way_out: &str,
+    ) {
         self.at_least(Answer::Forbidden);
         self.answer.reasons.push(
             Reason::new(what, value)
@@ -248,7 +115,7 @@ impl Check {
         );
     }
 
-    fn duties(&mut self, duties: &[Duty]) {
+    pub(super) fn duties(&mut self, duties: &[Duty]) {
         self.answer
             .requirements
             .extend(duties.iter().map(|duty| RequirementDue {
@@ -259,7 +126,7 @@ impl Check {
     }
 
     /// What is wrong with the statement of the load itself.
-    fn sensible(&mut self, load: &Load) {
+    pub(super) fn sensible(&mut self, load: &Load) {
         if load.goods.is_empty() {
             self.hold("goods", "none", "say what is loaded");
         }
@@ -539,101 +406,9 @@ impl Check {
             }
         }
     }
-
-    fn us(&mut self, load: &Load) {
-        self.sensible(load);
-        self.duties(US_ALWAYS);
-        let gross = load.goods.iter().try_fold(0_i64, |sum, goods| {
-            goods
-                .gross_mass_kg
-                .and_then(|gross| sum.checked_add(gross.as_thousandths()))
-        });
-        if let Some(gross) = gross
-            && is_material_of_trade(load, gross)
-        {
-            self.answer.small_load = true;
-            self.duties(TRADE);
-            return;
-        }
-        self.duties(US_FULL);
-        match gross {
-            None => self.ask(
-                "goods.gross_mass_kg",
-                "what does the load weigh with its packaging",
-                "49 CFR, 172.301(a)(3)",
-            ),
-            Some(gross) => self.big_load(load, gross),
-        }
-        self.bulk(load);
-    }
-
-    /// 4,000 kg of one kind, from one site, with nothing else (49 CFR 172.301(a)(3), read).
-    fn big_load(&mut self, load: &Load, gross: i64) {
-        let one_kind = load
-            .goods
-            .windows(2)
-            .all(|pair| matches!(pair, [a, b] if digits_of(&a.un) == digits_of(&b.un)));
-        if gross >= 4_000_000
-            && one_kind
-            && load.loaded_at_one_site != Some(false)
-            && load.other_freight != Some(true)
-        {
-            self.answer.requirements.push(RequirementDue {
-                rule: "load-us-number-on-vehicle".to_owned(),
-                says:
-                    "4,000 kg or more of one number from one site, with nothing else aboard: the \
-                       UN number stands on each side and each end of the vehicle."
-                        .to_owned(),
-                clause: "49 CFR text of 2016, 172.301(a)(3)".to_owned(),
-            });
-        }
-    }
-
-    /// A package over 400 kg net is a bulk packaging (letter of interpretation 23-0052).
-    fn bulk(&mut self, load: &Load) {
-        let clause = "49 CFR, 171.8; 172.504(f)(9); letter of interpretation 23-0052";
-        for goods in &load.goods {
-            match goods.heaviest_package_net_kg {
-                Some(net) if net.as_thousandths() > 400_000 => {
-                    self.answer.requirements.push(RequirementDue {
-                        rule: "load-us-bulk-number".to_owned(),
-                        says: format!(
-                            "A package of more than 400 kg net ({}) is in bulk: its UN number \
-                             stands on a placard, an orange panel or a white diamond.",
-                            goods.un
-                        ),
-                        clause: clause.to_owned(),
-                    });
-                }
-                None if goods.net_mass_kg.as_thousandths() > 400_000 => self.ask(
-                    "goods.heaviest_package_net_kg",
-                    &format!("does one package of {} hold more than 400 kg", goods.un),
-                    clause,
-                ),
-                _ => {}
-            }
-        }
-    }
 }
 
-/// 49 CFR 173.6 (read, text of 2013); the limit of 30 kg a package is second-hand. Whatever is not
-/// known counts against the relief.
-fn is_material_of_trade(load: &Load, gross: i64) -> bool {
-    load.vehicle.private_carrier_for_own_trade == Some(true)
-        && load.hazardous_waste == Some(false)
-        && !load.goods.is_empty()
-        && gross <= 200_000
-        && load.goods.iter().all(|goods| {
-            goods.damaged == Some(false)
-                && goods.critical != Some(true)
-                && goods
-                    .heaviest_package_gross_kg
-                    .or(goods.gross_mass_kg)
-                    .is_some_and(|package| package.as_thousandths() <= 30_000)
-        })
-}
-
-fn digits_of(un: &str) -> String {
+pub(super) fn digits_of(un: &str) -> String {
     un.chars().filter(char::is_ascii_digit).collect()
 }
 

@@ -3,12 +3,13 @@
 use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 
-use crate::actions::{self, Comparison, Form, Said, Tally, Worst};
+use crate::actions::{self, Comparison, Tally, Worst};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{ClassifyArgs, Format};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, JsonAnswers, json};
 use crate::papers::answers::{Depth, one_line, prose};
+use crate::store::{Form, Said};
 
 /// Names that a person reads of one group of equal changes.
 const NAMES_SHOWN: usize = 12;

@@ -5,8 +5,7 @@
 //! Where a package or an approval is described, the check of it looks at quantities themselves, so
 //! there every cell counts by its text.
 
-use super::facts_columns::Kind;
-use super::read_facts::Role;
+use crate::store::facts::{Kind, Role};
 use crate::transport::{Value, limits_of, rule_set};
 
 /// Most different texts in one column before everything is forgotten.
@@ -324,7 +323,7 @@ mod tests {
     #[test]
     fn rows_share_a_key_between_limits_and_nowhere_else() {
         let role = |name: &str, kind| {
-            Role::Fact(crate::actions::facts_columns::Column {
+            Role::Fact(crate::store::facts::Column {
                 name: name.to_owned(),
                 kind,
             })

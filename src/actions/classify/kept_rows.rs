@@ -1,7 +1,7 @@
 //! Written rows by key, so that a decision is made and written once for all rows that the rules
 //! cannot tell apart. Bounded; counts how often each was used.
 
-use super::classify::Tally;
+use super::judge::Tally;
 use crate::transport::{Answer, PackageAnswer};
 
 /// Places in the table; half of them are used at most.

@@ -8,12 +8,13 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use super::ActionError;
-use super::classify::{Tally, described};
+use super::judge::{Tally, described};
 use super::kept_rows::{KeptRows, Part};
-use super::read_facts::{Rows, Said, Source, each_of};
 use super::row_key::{Reading, RowKey};
+use crate::actions::ActionError;
 use crate::papers::answers::{HEADS, id_cell, row_behind_id};
+use crate::store::StoreError;
+use crate::store::facts::{Rows, Said, Source, each_of};
 use crate::transport::{Facts, decide_untraced};
 
 /// What is told on the way: rows read, and the share of the file in per cent where its size is
@@ -39,10 +40,10 @@ pub fn classify_to_table(
     let mut partial = table.as_os_str().to_owned();
     partial.push(".partial");
     let partial = Path::new(&partial);
-    let mut file = fs::File::create(partial).map_err(ActionError::file(partial))?;
+    let mut file = fs::File::create(partial).map_err(StoreError::file(partial))?;
     match classify_to_writer(input, said, &mut file, progress) {
         Ok(tally) => {
-            fs::rename(partial, table).map_err(ActionError::file(table))?;
+            fs::rename(partial, table).map_err(StoreError::file(table))?;
             Ok(tally)
         }
         Err(error) => {
@@ -96,7 +97,7 @@ impl Table<'_> {
         if self.text.len() > most {
             self.out
                 .write_all(&self.text)
-                .map_err(|why| ActionError::input("the table", "", why.to_string()))?;
+                .map_err(|why| StoreError::input("the table", "", why.to_string()))?;
             self.text.clear();
         }
         Ok(())
@@ -190,7 +191,7 @@ fn parts(legs: Vec<Facts>) -> Vec<Part> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::actions::Leg;
+    use crate::store::Leg;
 
     /// A small generator of its own (Steele and others, SplitMix64), so that the rows are the same
     /// on every machine.

@@ -12,7 +12,7 @@ use crate::units::Decimal;
 
 /// What a cell of a column holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(crate) enum Kind {
     /// A calendar day.
     Day,
     /// Texts separated by `;`, or a JSON array.
@@ -33,18 +33,18 @@ pub(super) enum Kind {
 
 /// A column.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Column {
+pub(crate) struct Column {
     /// The dotted name.
-    pub(super) name: String,
+    pub(crate) name: String,
     /// What its cells hold.
-    pub(super) kind: Kind,
+    pub(crate) kind: Kind,
 }
 
 /// Why a cell cannot be read, and the words it might have been.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct CellFault {
-    pub(super) why: String,
-    pub(super) known: Vec<String>,
+pub(crate) struct CellFault {
+    pub(crate) why: String,
+    pub(crate) known: Vec<String>,
 }
 
 impl CellFault {
@@ -58,7 +58,7 @@ impl CellFault {
 }
 
 /// Every column there is, in the order of the schema.
-pub(super) fn columns() -> Vec<Column> {
+pub(crate) fn columns() -> Vec<Column> {
     let schema = schema_for!(Facts).to_value();
     let mut found = Vec::new();
     let empty = Value::Null;
@@ -151,7 +151,7 @@ fn kind_of(schema: &Value, definitions: &Value) -> Kind {
 
 impl Column {
     /// The cell as the JSON value it stands for.
-    pub(super) fn read(&self, cell: &str) -> Result<Value, CellFault> {
+    pub(crate) fn read(&self, cell: &str) -> Result<Value, CellFault> {
         match &self.kind {
             Kind::Day => NaiveDate::from_str(cell)
                 .ok()
@@ -191,7 +191,7 @@ impl Column {
     }
 
     /// Puts `value` at this column's place in `object`.
-    pub(super) fn put(&self, object: &mut Map<String, Value>, value: Value) {
+    pub(crate) fn put(&self, object: &mut Map<String, Value>, value: Value) {
         let mut place = object;
         let mut parts = self.name.split('.').peekable();
         while let Some(part) = parts.next() {

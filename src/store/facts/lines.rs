@@ -9,21 +9,21 @@ const BLOCK: usize = 256 * 1024;
 const LARGEST_ROW: usize = 16 * 1024 * 1024;
 
 /// The bytes of a file, as far as they are needed.
-pub(super) struct Bytes {
+pub(crate) struct Bytes {
     reader: Box<dyn Read>,
     buffer: Vec<u8>,
     from: usize,
     to: usize,
     ended: bool,
     /// Line of the next row, from 1.
-    pub(super) line: u64,
+    pub(crate) line: u64,
     /// Bytes taken so far.
-    pub(super) taken: u64,
+    pub(crate) taken: u64,
 }
 
 /// Why there is no next row.
 #[derive(Debug)]
-pub(super) enum RowFault {
+pub(crate) enum RowFault {
     /// The system says.
     Io(io::Error),
     /// The row is larger than anything of its kind.
@@ -31,7 +31,7 @@ pub(super) enum RowFault {
 }
 
 impl Bytes {
-    pub(super) fn new(reader: Box<dyn Read>) -> Self {
+    pub(crate) fn new(reader: Box<dyn Read>) -> Self {
         Self {
             reader,
             buffer: Vec::new(),
@@ -44,31 +44,31 @@ impl Bytes {
     }
 
     /// What is in the buffer and not yet taken.
-    pub(super) fn rest(&self) -> &[u8] {
+    pub(crate) fn rest(&self) -> &[u8] {
         self.buffer.get(self.from..self.to).unwrap_or_default()
     }
 
     /// Whether the buffer ends within a line while more is to come.
-    pub(super) fn is_torn(&self) -> bool {
+    pub(crate) fn is_torn(&self) -> bool {
         !self.ended && !self.rest().contains(&b'\n')
     }
 
     /// Takes `count` bytes that hold `lines` line ends.
-    pub(super) const fn take(&mut self, count: usize, lines: u64) {
+    pub(crate) const fn take(&mut self, count: usize, lines: u64) {
         self.from += count;
         self.taken += count as u64;
         self.line += lines;
     }
 
     /// Goes back to a row that was taken and is whole in the buffer.
-    pub(super) const fn back(&mut self, line: u64, taken: u64) {
+    pub(crate) const fn back(&mut self, line: u64, taken: u64) {
         self.from = self.from.saturating_sub((self.taken - taken) as usize);
         self.line = line;
         self.taken = taken;
     }
 
     /// Reads more behind what is left.
-    pub(super) fn more(&mut self) -> Result<(), RowFault> {
+    pub(crate) fn more(&mut self) -> Result<(), RowFault> {
         self.buffer.copy_within(self.from..self.to, 0);
         self.to -= self.from;
         self.from = 0;
@@ -97,7 +97,7 @@ impl Bytes {
     }
 
     /// Reads the next row into `row`; gives its first line, or `None` at the end.
-    pub(super) fn row(&mut self, row: &mut Row) -> Result<Option<u64>, RowFault> {
+    pub(crate) fn row(&mut self, row: &mut Row) -> Result<Option<u64>, RowFault> {
         loop {
             match row.split(self.rest(), self.ended) {
                 Split::Unfinished => self.more()?,
@@ -115,7 +115,7 @@ impl Bytes {
 
 /// The cells of one row, without quotes.
 #[derive(Debug, Default)]
-pub(super) struct Row {
+pub(crate) struct Row {
     text: Vec<u8>,
     ends: Vec<usize>,
 }
@@ -133,7 +133,7 @@ enum Split {
 
 impl Row {
     /// The cells in order.
-    pub(super) fn cells(&self) -> impl Iterator<Item = &[u8]> {
+    pub(crate) fn cells(&self) -> impl Iterator<Item = &[u8]> {
         let mut from = 0;
         self.ends.iter().map(move |&to| {
             let cell = self.text.get(from..to).unwrap_or_default();
@@ -143,7 +143,7 @@ impl Row {
     }
 
     /// How many cells there are.
-    pub(super) const fn len(&self) -> usize {
+    pub(crate) const fn len(&self) -> usize {
         self.ends.len()
     }
 
