@@ -6,7 +6,7 @@ use crate::transport::facts::{ApprovalKind, BatteryMark, Facts, Relief};
 
 /// A fact that a rule may look at.
 ///
-/// INVARIANT: the number of a fact is its bit in a [`FactSet`], so there are at most 64.
+/// INVARIANT: the number of a fact is its bit in a [`FactSet`](crate::transport::criteria::FactSet), so there are at most 64.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Fact {
     /// Whether a competent authority's approval is in hand.
