@@ -1,8 +1,11 @@
 //! Why something could not be done at all. A "no" of the gate is not here: that is an answer.
 
+use std::path::PathBuf;
+
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::ledger::LedgerError;
+use crate::packing::PackingError;
 use crate::papers::PaperError;
 use crate::store::StoreError;
 
@@ -12,12 +15,36 @@ pub enum ActionError {
     /// A job cannot be read or written.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// There is no such rule.
+    #[error("there is no rule `{id}`")]
+    NoSuchRule {
+        /// The name asked for.
+        id: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
     /// A paper cannot be made.
     #[error("paper: {0}")]
     Paper(Box<PaperError>),
     /// The job is not entitled to papers.
     #[error("the job is not entitled to papers yet")]
     NotEntitled(Vec<Reason>),
+    /// An instance or a plan cannot be read or packed.
+    #[error("`{}`: {why}", path.display())]
+    Packing {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: PackingError,
+    },
+    /// The solver gave a plan that the checker refuses: a bug.
+    #[error("plan for `{name}` does not hold: {fault}")]
+    PlanDoesNotHold {
+        /// The instance.
+        name: String,
+        /// The first fault.
+        fault: String,
+    },
     /// An entry that has not happened yet by this device's clock.
     #[error("the entry's time `{at}` is {seconds} s ahead of this device's clock")]
     InTheFuture {

@@ -2,22 +2,35 @@
 
 mod add_entry;
 mod calc;
+mod check_papers;
+mod classify;
 mod error;
 mod interview;
 mod issue;
 mod method;
+mod pack_instances;
+mod pack_job;
 mod play;
+mod rules;
 mod schema;
 mod status;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
 pub use calc::{Calculated, SUMS, Sum, find_sum};
+pub use check_papers::{check_document, check_load, check_mark};
+pub use classify::{
+    Change, ChangedAlike, Comparison, Progress, Tally, Worst, classify, classify_to_table,
+    classify_to_writer, compare,
+};
 pub use error::ActionError;
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
 pub use method::{LiftForeseen, Method, MethodStep, method_statement};
+pub use pack_instances::{PlanJudged, check_plans, pack_instances};
+pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
+pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, outcome_word, status};
 pub use verify_job::{JobVerification, verify_job};

@@ -5,10 +5,22 @@ use schemars::schema_for;
 use super::ActionError;
 use crate::job::Plan;
 use crate::procedure::Entry;
-use crate::transport::{Decision, Facts};
+use crate::transport::{
+    Decision, DocumentAnswer, DocumentQuestion, Facts, Load, LoadAnswer, MarkAnswer,
+};
 
 /// Names of the schemas there are.
-pub const SCHEMAS: [&str; 4] = ["job", "record", "facts", "decision"];
+pub const SCHEMAS: [&str; 9] = [
+    "job",
+    "record",
+    "facts",
+    "decision",
+    "document",
+    "document-answer",
+    "load",
+    "load-answer",
+    "mark-answer",
+];
 
 /// The schema of that name as indented JSON.
 ///
@@ -18,8 +30,14 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
     let schema = match name {
         "job" => schema_for!(Plan),
         "record" => schema_for!(Entry),
-        "facts" => schema_for!(Facts),
+        // What `classify` takes goes by both names.
+        "facts" | "classify" => schema_for!(Facts),
         "decision" => schema_for!(Decision),
+        "document" => schema_for!(DocumentQuestion),
+        "document-answer" => schema_for!(DocumentAnswer),
+        "load" => schema_for!(Load),
+        "load-answer" => schema_for!(LoadAnswer),
+        "mark-answer" => schema_for!(MarkAnswer),
         other => {
             return Err(ActionError::NoSuchSchema {
                 name: other.into(),

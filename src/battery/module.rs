@@ -59,6 +59,12 @@ pub struct Module {
     /// Whether the energy stands on the outside of the case.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub energy_marked_on_case: Option<bool>,
+    /// Length, width and height in mm as it stands, with everything that sticks out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outer_size_mm: Option<[u32; 3]>,
+    /// Whether the maker lets it travel on its side; where that is not said, it stands upright.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub may_lie: Option<bool>,
     /// Whether a safety recall names it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recalled_for_safety: Option<bool>,

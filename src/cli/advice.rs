@@ -5,6 +5,7 @@ use std::io::Write;
 use super::exit::Exit;
 use crate::actions::ActionError;
 use crate::job::PlanError;
+use crate::packing::PackingError;
 use crate::store::StoreError;
 
 /// Why a command could not be followed.
@@ -47,14 +48,16 @@ fn exit(error: &CommandError) -> Exit {
             store_exit(error)
         }
         CommandError::Action(error) => match error {
-            ActionError::NoSuchSchema { .. } | ActionError::InTheFuture { .. } => {
-                Exit::WrongCommandLine
-            }
-            ActionError::NoSuchSum { .. } => Exit::WrongCommandLine,
+            ActionError::NoSuchSchema { .. }
+            | ActionError::NoSuchRule { .. }
+            | ActionError::NoSuchSum { .. }
+            | ActionError::InTheFuture { .. } => Exit::WrongCommandLine,
             ActionError::Sum { .. } => Exit::Unreadable,
             ActionError::NotEntitled(_) => Exit::No,
-            ActionError::Form(_) => Exit::Bug,
-            ActionError::Paper(_) | ActionError::Store(_) => Exit::Unreadable,
+            ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
+            ActionError::Packing { .. } | ActionError::Paper(_) | ActionError::Store(_) => {
+                Exit::Unreadable
+            }
         },
     }
 }
@@ -68,6 +71,7 @@ fn store_exit(error: &StoreError) -> Exit {
         StoreError::File { .. }
         | StoreError::NotText { .. }
         | StoreError::TooLarge { .. }
+        | StoreError::Input { .. }
         | StoreError::Plan { .. }
         | StoreError::Record { .. }
         | StoreError::Procedure { .. }
@@ -120,7 +124,39 @@ fn advice(error: &CommandError) -> Option<String> {
                 .unwrap_or_else(|| format!("compare the input with `packdown schema calc-{name}`")),
         );
     }
+    if let CommandError::Action(ActionError::NoSuchRule { id, known }) = error {
+        return Some(match near(id, known.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "`packdown rules list` names them all".into(),
+        });
+    }
+    if let CommandError::Action(ActionError::Packing { why, .. }) = error {
+        return match why {
+            PackingError::FitsNowhere { .. } => {
+                Some("take the item out, or give a larger package".into())
+            }
+            PackingError::Unreadable { .. } => Some(
+                "an instance is {\"name\":\"van\",\"cap\":[1500,15000],\"items\":[[298,3263],[240,2560]]}, \
+                 one a line, whole numbers only"
+                    .into(),
+            ),
+            PackingError::Stock(_) => Some(
+                "the head is id,kind,mark,inner_length_mm,inner_width_mm,inner_height_mm,gap_mm,\
+                 max_gross_kg,tare_kg,count,cost,max_energy_wh,max_modules and yes-or-no columns; \
+                 an empty cell is not known"
+                    .into(),
+            ),
+            _ => None,
+        };
+    }
     Some(match of_store(error)? {
+        StoreError::Input { why, known, .. } if !known.is_empty() => {
+            let word = why.split('`').nth(1)?;
+            match near(word, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}` instead of `{word}`?"),
+                None => format!("known there: {}", known.join(", ")),
+            }
+        }
         StoreError::Plan {
             why: PlanError::Unreadable(text),
             ..
@@ -133,7 +169,9 @@ fn advice(error: &CommandError) -> Option<String> {
         StoreError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
         StoreError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
-            if path.ends_with("job.json") {
+            if path.ends_with("packagings.csv") {
+                "list the packagings at hand in it, or name the list with --stock".into()
+            } else if path.ends_with("job.json") {
                 "a job is a folder with `job.json`; sample-jobs has some to copy".into()
             } else {
                 "look at the path".into()
@@ -165,14 +203,24 @@ fn unknown_field(text: &str) -> Option<String> {
         .nth(1)
         .or_else(|| text.split("unknown variant `").nth(1))?;
     let (word, known) = rest.split_once('`')?;
-    let near = known
-        .split('`')
-        .skip(1)
-        .step_by(2)
-        .map(|candidate| (strsim::jaro_winkler(word, candidate), candidate))
+    let near = near(word, known.split('`').skip(1).step_by(2))?;
+    Some(format!("did you mean `{near}` instead of `{word}`?"))
+}
+
+/// The known name that is most like `word`, where one is like it at all. A name also counts by its
+/// last part, since people leave out where it stands.
+fn near<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let last = |name: &'a str| name.rsplit('.').next().unwrap_or(name);
+    known
+        .map(|candidate| {
+            let whole = strsim::jaro_winkler(word, candidate);
+            let part = strsim::jaro_winkler(word, last(candidate)) - 0.01;
+            (whole.max(part), candidate)
+        })
         .filter(|(likeness, _)| *likeness > 0.75)
-        .max_by(|a, b| a.0.total_cmp(&b.0))?;
-    Some(format!("did you mean `{}` instead of `{word}`?", near.1))
+        // Of names that are alike as much, the first: that of the battery before that of a package.
+        .reduce(|best, next| if next.0 > best.0 { next } else { best })
+        .map(|(_, candidate)| candidate)
 }
 
 #[cfg(test)]

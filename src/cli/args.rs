@@ -2,7 +2,10 @@
 
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::store::{Leg, Said};
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
 /// packing manifest, chain of custody.
@@ -84,8 +87,40 @@ pub enum Command {
     Show(JobArgs),
     /// Issue the papers of a job that is entitled to them
     Issue(IssueArgs),
+    /// Plan which module goes into which package, or pack bare instances; or judge a plan
+    ///
+    /// For a JOB with a ledger: from the decisions and the stock of packagings (`packagings.csv`) to
+    /// packages, with where each module stands and why. With --instance: FILE holds bare questions,
+    /// one object or one a line, `{"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]}` -
+    /// what one package takes by each limit, what each item needs; the answer is one line for each.
+    /// Both say how many packages no plan can go below.
+    Pack(PackArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
+    /// Decide how each battery of a file may travel, with reasons
+    ///
+    /// FILE holds the facts: one JSON object, a JSON array, lines of JSON, or CSV with the dotted
+    /// names as heads (`packdown schema facts`); `-` is standard input. What is absent or empty is
+    /// not known. The answer has the form of the file: an object, an array, or a line a battery.
+    ///
+    /// Leaves with 0 where all may travel, 1 where a battery is forbidden or a described package
+    /// refused, 3 where one of them is not determined, 4 where the file cannot be read.
+    Classify(ClassifyArgs),
+    /// Explain the decision for each battery in prose: duties, clauses, rows that decided
+    Explain(ExplainArgs),
+    /// Read the UN mark of a packaging and say what is wrong with it
+    CheckMark(MarkArgs),
+    /// Check a transport document for one battery: line, statements, quantity, points
+    ///
+    /// FILE is one JSON object (`packdown schema document`); - is standard input.
+    CheckDocument(InputArgs),
+    /// Check a vehicle and its load: points, equipment, plates, driver, tunnel
+    ///
+    /// FILE is one JSON object (`packdown schema load`); - is standard input.
+    Load(InputArgs),
+    /// The rows that decide
+    #[command(subcommand)]
+    Rules(RulesCommand),
     /// Prove or draw a procedure
     #[command(subcommand)]
     Procedure(ProcedureCommand),
@@ -181,6 +216,23 @@ pub struct IssueArgs {
     pub draft: bool,
 }
 
+/// `pack`.
+#[derive(Debug, clap::Args)]
+pub struct PackArgs {
+    /// Folder of the job
+    #[arg(required_unless_present = "instance", conflicts_with = "instance")]
+    pub job: Option<PathBuf>,
+    /// Bare instances to pack
+    #[arg(long, value_name = "FILE")]
+    pub instance: Option<PathBuf>,
+    /// Packagings at hand, instead of `packagings.csv` in the folder
+    #[arg(long, value_name = "FILE", conflicts_with = "instance")]
+    pub stock: Option<PathBuf>,
+    /// Judge this plan instead: everything in one place, no limit passed, lawful
+    #[arg(long, value_name = "PLAN")]
+    pub check: Option<PathBuf>,
+}
+
 /// `verify`.
 #[derive(Debug, clap::Args)]
 pub struct VerifyArgs {
@@ -189,6 +241,101 @@ pub struct VerifyArgs {
     /// Trust this key as well, in the form that `packdown key show` prints
     #[arg(long, value_name = "KEY")]
     pub trust: Vec<String>,
+}
+
+/// What is said beside a file of facts.
+#[derive(Debug, clap::Args)]
+pub struct SaidArgs {
+    /// Day of carriage, instead of the one in the file
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
+    /// Judge for this leg instead of the one in the file: adr, rid, imdg, air:cargo_aircraft,
+    /// cfr49:road and so on; several with commas or by repeating it
+    #[arg(long, value_name = "REGIME[:MODE]", value_delimiter = ',')]
+    pub regime: Vec<Leg>,
+    /// Pass over this column of a CSV, which is no fact; several with commas or by repeating it
+    #[arg(long, value_name = "COLUMN", value_delimiter = ',')]
+    pub ignore: Vec<String>,
+}
+
+impl SaidArgs {
+    /// What is said, for an action.
+    #[must_use]
+    pub fn said(&self) -> Said {
+        Said {
+            on: self.on,
+            legs: self.regime.clone(),
+            ignored: self.ignore.clone(),
+        }
+    }
+}
+
+/// `classify`.
+#[derive(Debug, clap::Args)]
+pub struct ClassifyArgs {
+    /// The facts, or - for standard input
+    pub file: PathBuf,
+    /// What is said beside the file.
+    #[command(flatten)]
+    pub said: SaidArgs,
+    /// Say only what is otherwise on this day
+    #[arg(long, value_name = "DATE", conflicts_with = "csv")]
+    pub compare_on: Option<NaiveDate>,
+    /// Write one CSV row for each answer to this file, - for standard output; any length of input
+    /// in little memory
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// `explain`.
+#[derive(Debug, clap::Args)]
+pub struct ExplainArgs {
+    /// The facts, or - for standard input
+    pub file: PathBuf,
+    /// What is said beside the file.
+    #[command(flatten)]
+    pub said: SaidArgs,
+}
+
+/// `check-mark`.
+#[derive(Debug, clap::Args)]
+pub struct MarkArgs {
+    /// The mark as it stands on the packaging, such as "UN 4D/X90/S/25/GB/1234"
+    #[arg(allow_hyphen_values = true)]
+    pub mark: String,
+}
+
+/// An input file.
+#[derive(Debug, clap::Args)]
+pub struct InputArgs {
+    /// The file, or - for standard input
+    pub file: PathBuf,
+}
+
+/// `rules`.
+#[derive(Debug, Subcommand)]
+pub enum RulesCommand {
+    /// List every row: name, what it says, how it is known
+    List,
+    /// Show one row: condition, effect, clauses, days, what it sets aside
+    Show(RuleArgs),
+    /// Print the whole rule book as a page to read and sign off
+    Book(BookArgs),
+}
+
+/// A row.
+#[derive(Debug, clap::Args)]
+pub struct RuleArgs {
+    /// Name of the row
+    pub id: String,
+}
+
+/// `rules book`.
+#[derive(Debug, clap::Args)]
+pub struct BookArgs {
+    /// Your own template, instead of the one that ships
+    #[arg(long, value_name = "FILE")]
+    pub template: Option<PathBuf>,
 }
 
 /// `procedure`.
@@ -223,7 +370,8 @@ pub struct CalcArgs {
 /// `schema`.
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
-    /// Which: job, record, facts, decision, or calc- before the name of a sum
+    /// Which: job, record, facts (what classify takes), decision, document, document-answer, load,
+    /// load-answer, mark-answer, or calc- before the name of a sum
     pub name: String,
 }
 

@@ -40,6 +40,12 @@ pub fn enter(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let mut out = output::Output::new(std::io::BufWriter::new(stdout.lock()), cli.format());
     let exit = match commands::follow(cli.command, &mut out) {
         Ok(exit) => exit,
+        // The reader went away before the end: nobody is left to tell, and it is no success.
+        Err(advice::CommandError::Terminal(error))
+            if error.kind() == std::io::ErrorKind::BrokenPipe =>
+        {
+            Exit::Unreadable
+        }
         Err(error) => {
             // What was said so far comes first; after that nothing more goes there.
             let _ = out.flush();

@@ -11,6 +11,7 @@ use tabled::settings::{Modify, Style, Width};
 use super::args::Format;
 use crate::citation::Reason;
 use crate::papers::summary;
+use crate::store::Form;
 
 /// Widest column of a table, in characters.
 const WIDEST: usize = 48;
@@ -65,6 +66,57 @@ impl<W: Write> Answer for Output<W> {
 pub(super) fn json(out: &mut dyn Answer, value: &impl Serialize) -> io::Result<()> {
     let text = serde_json::to_string_pretty(value).map_err(io::Error::other)?;
     out.line(&text)
+}
+
+/// Answers as JSON in the form of the input: one object, an array, or a line each.
+pub(super) struct JsonAnswers {
+    several_legs: bool,
+    given: u64,
+}
+
+impl JsonAnswers {
+    /// `legs`: answers for each battery of the input.
+    pub(super) const fn of(legs: usize) -> Self {
+        Self {
+            several_legs: legs > 1,
+            given: 0,
+        }
+    }
+
+    const fn is_array(&self, form: Form) -> bool {
+        matches!(form, Form::Array) || (matches!(form, Form::Object) && self.several_legs)
+    }
+
+    /// The next answer.
+    pub(super) fn push(
+        &mut self,
+        out: &mut dyn Answer,
+        form: Form,
+        value: &impl Serialize,
+    ) -> io::Result<()> {
+        if self.is_array(form) {
+            out.text(if self.given == 0 { "[\n" } else { ",\n" })?;
+        }
+        self.given += 1;
+        let text = match form {
+            Form::Object | Form::Array => serde_json::to_string_pretty(value),
+            Form::Lines | Form::Csv => serde_json::to_string(value),
+        };
+        out.text(&text.map_err(io::Error::other)?)?;
+        if self.is_array(form) {
+            return Ok(());
+        }
+        out.text("\n")
+    }
+
+    /// Closes what was opened.
+    pub(super) fn end(&self, out: &mut dyn Answer, form: Form) -> io::Result<()> {
+        match (self.is_array(form), self.given) {
+            (false, _) => Ok(()),
+            (true, 0) => out.text("[]\n"),
+            (true, _) => out.text("\n]\n"),
+        }
+    }
 }
 
 /// Writes a table: boxed for people, one `head: cell` line each in plain.

@@ -223,6 +223,7 @@ impl Job {
                 .zip(percent(charge.high_percent))
                 .map(|(low, high)| transport::StateOfCharge { low, high }),
             purpose: Some(self.plan().purpose),
+            ..Item::default()
         };
         Facts {
             id: planned.map(|module| module.id.clone()),

@@ -1,2 +1,24 @@
-//! Which module goes into which package: load, plan, lower bound, checker, solver. Nothing here
-//! yet: in this edition the packer packs and the record says how.
+//! Which item goes into which package: instance, plan, lower bound, checker, solver.
+//!
+//! [`solve()`] packs; `check` judges any plan, ours or one made by hand. The two share the forms of
+//! `instance` and `plan`, and not a line of sums: a slip in one cannot hide in the other. `load` does
+//! the same for real modules and real packagings, where the law has its say.
+
+mod bound;
+mod check;
+mod error;
+mod instance;
+mod load;
+mod plan;
+mod solve;
+
+pub use bound::{Bound, Why, simple_bound};
+pub use check::{Fault, check};
+pub use error::PackingError;
+pub use instance::{Instance, LARGEST, MOST_ITEMS, instances};
+pub use load::{
+    Load, LoadFault, LoadedPackage, NotPacked, Packaging, Piece, Placement, Stock, check_load,
+    plan_load,
+};
+pub use plan::{Plan, Proposal, proposals};
+pub use solve::{Packer, solve, solve_all};

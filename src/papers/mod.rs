@@ -3,6 +3,7 @@
 //! Each paper has one content type; every rendering of it takes that and returns text. Files
 //! are written by the caller.
 
+pub mod answers;
 mod cell;
 mod charge;
 mod column;
@@ -14,6 +15,7 @@ mod issue;
 pub mod manifest;
 mod manifest_of;
 mod page;
+pub mod rule_book;
 pub mod sheets;
 mod sheets_of;
 pub mod summary;

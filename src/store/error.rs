@@ -33,6 +33,18 @@ pub enum StoreError {
         /// What is too large, and the limit.
         what: String,
     },
+    /// A file of facts, or a piece of it, cannot be read.
+    #[error("`{name}`{}{place}: {why}", if place.is_empty() { "" } else { " " })]
+    Input {
+        /// The file, or standard input.
+        name: String,
+        /// Line, column, object; empty where it is the whole.
+        place: String,
+        /// Why.
+        why: String,
+        /// Names that would have been known there.
+        known: Vec<String>,
+    },
     /// The plan cannot be used.
     #[error("`{}`: {why}", path.display())]
     Plan {
@@ -123,6 +135,20 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// A fault in an input, without names to compare with.
+    pub(crate) fn input(
+        name: impl std::fmt::Display,
+        place: impl Into<String>,
+        why: impl Into<String>,
+    ) -> Self {
+        Self::Input {
+            name: name.to_string(),
+            place: place.into(),
+            why: why.into(),
+            known: Vec::new(),
+        }
+    }
+
     /// A file that cannot be read or written.
     pub(crate) fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.into();

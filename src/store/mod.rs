@@ -2,12 +2,14 @@
 //! this device. The register of many jobs, one trait over the databases, has its room here too.
 
 mod error;
+pub(crate) mod facts;
 mod folder;
 mod keys;
 mod procedures;
 mod record;
 
 pub use error::StoreError;
+pub use facts::{Form, Leg, Said};
 pub use folder::{JobFolder, OpenJob};
 pub use keys::{KeyShown, show_key};
 pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};

@@ -1,720 +1,321 @@
-//! The rows for European road: ADR 2025, read in an unofficial translation. Numbers and codes were
-//! read there; the English wording of marks comes from elsewhere where a row says so.
+//! The rows for European road alone, and those that road and rail share: transport category, papers,
+//! reliefs, the change of editions. The rest stands in `surface.rs`.
 
-use crate::battery::{Chemistry, Purpose, Soundness};
 use crate::citation::Known;
-use crate::transport::adr_packing::{
-    AS_APPROVED, LP903, LP904, LP905, LP906, P903_1, P903_2, P908, P909_1, P909_4, P910_1, P911,
-};
 use crate::transport::criteria::{Criteria, Fact, Is, Value};
 use crate::transport::edition::{Edition, day};
-use crate::transport::facts::Configuration;
-use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule};
+use crate::transport::rule::{Effect, IfUnknown, LinePart, Rule};
 use crate::transport::situation::{
-    ADR_ROAD, ALONE, AS_NEW, CRITICAL, DAMAGED, HEAVY_AND_STRONG, LARGE_PACKAGING, LEAKING,
-    LITHIUM, LITHIUM_HYBRID, LITHIUM_ION, LITHIUM_METAL, LITHIUM_OR_SODIUM, NO, NOT_CRITICAL,
-    PROTOTYPE, SODIUM_ORGANIC, SOUND, TESTED, UNDIAGNOSED, UNTESTED, WASTE, YES,
+    ADR_ROAD, CONTAINED_IN, CRITICAL, LAND, LITHIUM_OR_SODIUM, NOT_CRITICAL, SODIUM_ORGANIC, WASTE,
+    YES,
+};
+use crate::transport::surface_places::{
+    by_land, by_land_of_2023, by_land_since_2025, by_road, read,
 };
 
 const ADR: Rule = Rule {
     scope: ADR_ROAD,
     ..Rule::BLANK
 };
+const LAND_ROW: Rule = Rule {
+    scope: LAND,
+    ..Rule::BLANK
+};
 
-const fn at(place: &'static str) -> Place {
-    Place {
-        edition: Edition::Adr2025,
-        place,
-    }
+const fn claimed(fact: Fact) -> Criteria {
+    Criteria::OneOf(fact, YES)
 }
 
-const GOODS: Criteria = Criteria::All(&[LITHIUM_OR_SODIUM, ALONE]);
+/// At most 500 g and 100 Wh.
+const SMALL_ENOUGH_TO_COLLECT: Criteria = Criteria::All(&[
+    Criteria::Compare(Fact::Energy, Is::AtMost, Value::Thousandths(100_000)),
+    Criteria::Compare(Fact::Mass, Is::AtMost, Value::Thousandths(500)),
+]);
+const FROM_HOUSEHOLDS: Criteria =
+    Criteria::All(&[CONTAINED_IN, Criteria::OneOf(Fact::Household, YES)]);
 
-/// Every row of ADR road.
+/// Every row.
 pub(crate) static RULES: &[Rule] = &[
-    // Entries
-    Rule {
-        id: "adr-entry-lithium-ion",
-        says: "A lithium ion battery that travels by itself is UN 3480, also where its task is to \
-               feed other equipment.",
-        when: Criteria::All(&[LITHIUM_ION, ALONE]),
-        effects: &[Effect::Entry(ListEntry {
-            un: "UN 3480",
-            proper_shipping_name: "LITHIUM ION BATTERIES",
-            hazard_class: "9",
-            label: "9A",
-        })],
-        clauses: &[at("3.2 Table A, UN 3480")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-entry-lithium-metal",
-        says: "A lithium metal battery, or a hybrid of lithium metal and lithium ion, that \
-               travels by itself is UN 3090.",
-        when: Criteria::All(&[LITHIUM_METAL, ALONE]),
-        effects: &[Effect::Entry(ListEntry {
-            un: "UN 3090",
-            proper_shipping_name: "LITHIUM METAL BATTERIES",
-            hazard_class: "9",
-            label: "9A",
-        })],
-        clauses: &[at("3.2 Table A, UN 3090")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-entry-sodium-ion",
-        says: "A sodium ion battery with an organic electrolyte that travels by itself is UN \
-               3551.",
-        when: Criteria::All(&[SODIUM_ORGANIC, ALONE]),
-        effects: &[
-            Effect::Entry(ListEntry {
-                un: "UN 3551",
-                proper_shipping_name: "SODIUM ION BATTERIES",
-                hazard_class: "9",
-                label: "9A",
-            }),
-            Effect::Provision("SP 401"),
-        ],
-        clauses: &[at("3.2 Table A, UN 3551; 3.3 SP 401")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-hybrid-as-metal",
-        says: "A battery with both lithium metal and lithium ion cells goes under the lithium \
-               metal entry.",
-        when: Criteria::All(&[LITHIUM_HYBRID, ALONE]),
-        effects: &[Effect::Provision("SP 387"), Effect::Requirement],
-        clauses: &[at("3.3 SP 387")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-sodium-name-spelling",
-        says: "Whether the sodium ion name and words are written with a hyphen was not seen in \
-               the authentic text; read it before printing.",
-        when: SODIUM_ORGANIC,
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Requirement, Effect::Unverified],
-        clauses: &[at("3.2 Table A, UN 3551")],
-        basis: Known::Memory,
-        ..ADR
-    },
-    Rule {
-        id: "adr-aqueous-sodium-elsewhere",
-        says: "A sodium ion battery with an aqueous alkali electrolyte belongs to UN 2795, for \
-               which this rule set has no rows.",
-        when: Criteria::OneOf(
-            Fact::Chemistry,
-            &[Value::Chemistry(Chemistry::SodiumIonAqueous)],
-        ),
-        effects: &[Effect::NotDetermined {
-            question: "how does this battery travel under UN 2795",
-            who: "the dangerous goods safety adviser",
-        }],
-        clauses: &[at("3.3 SP 401")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-metallic-sodium-elsewhere",
-        says: "A battery with metallic sodium belongs to UN 3292, for which this rule set has no \
-               rows.",
-        when: Criteria::OneOf(Fact::Chemistry, &[Value::Chemistry(Chemistry::SodiumMetal)]),
-        effects: &[Effect::NotDetermined {
-            question: "how does this battery travel under UN 3292",
-            who: "the dangerous goods safety adviser",
-        }],
-        clauses: &[at("3.3 SP 401")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-other-configuration",
-        says: "A battery with or in its equipment, or built into a transport unit, has an entry \
-               of its own, for which this rule set has no rows.",
-        when: Criteria::All(&[
-            LITHIUM_OR_SODIUM,
-            Criteria::OneOf(
-                Fact::Configuration,
-                &[
-                    Value::Configuration(Configuration::ContainedInEquipment),
-                    Value::Configuration(Configuration::InCargoTransportUnit),
-                    Value::Configuration(Configuration::PackedWithEquipment),
-                ],
-            ),
-        ]),
-        effects: &[Effect::NotDetermined {
-            question: "under which entry does the battery travel together with its equipment",
-            who: "the dangerous goods safety adviser",
-        }],
-        clauses: &[at("3.2 Table A, UN 3481, 3536, 3552; 3.3 SP 360, 389, 390")],
-        ..ADR
-    },
-    // What every package of these entries needs
-    Rule {
-        id: "adr-label",
-        says: "The package carries label 9A, at least 100 by 100 mm; the battery mark with red \
-               hatching does not replace it.",
-        when: GOODS,
-        effects: &[Effect::Label("9A"), Effect::Requirement],
-        clauses: &[at("5.2.2.1; 5.2.2.2.1.1; 5.2.1.9")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-number-mark-large",
-        says: "The UN number stands on the package in letters of at least 12 mm.",
-        when: Criteria::All(&[
-            GOODS,
-            Criteria::Compare(Fact::PackageNet, Is::MoreThan, Value::Thousandths(30_000)),
-        ]),
-        if_unknown: IfUnknown::Apply,
-        effects: &[Effect::Mark {
-            text: MarkText::Number,
-            min_height_mm: 12,
-        }],
-        clauses: &[at("5.2.1.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-number-mark-small",
-        says: "Up to 30 kg net the UN number stands on the package in letters of at least 6 mm.",
-        when: Criteria::All(&[
-            GOODS,
-            Criteria::Compare(Fact::PackageNet, Is::AtMost, Value::Thousandths(30_000)),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Mark {
-            text: MarkText::Number,
-            min_height_mm: 6,
-        }],
-        clauses: &[at("5.2.1.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-large-packaging-two-sides",
-        says: "A large packaging carries its marks and labels on two opposite sides.",
-        when: Criteria::All(&[GOODS, LARGE_PACKAGING]),
-        effects: &[Effect::Requirement],
-        clauses: &[at("5.2.1.4; 5.2.2.1.7")],
-        ..ADR
-    },
     Rule {
         id: "adr-tunnel-code",
         says: "The transport document ends its line with the tunnel code where the way passes \
                restricted tunnels.",
-        when: GOODS,
+        when: LITHIUM_OR_SODIUM,
         effects: &[Effect::Line(LinePart::AfterClass("(E)"))],
-        clauses: &[at("3.2 Table A, column 15; 5.4.1.1.1(k)")],
+        clauses: &by_road!("3.2 Table A, column 15; 5.4.1.1.1(k)"),
         ..ADR
     },
     Rule {
-        id: "adr-class-in-document",
-        says: "The transport document gives class 9, never the label number and never a packing \
-               group.",
-        when: GOODS,
-        effects: &[Effect::Requirement],
-        clauses: &[at("5.4.1.1.1(c), (d)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-document-content",
-        says: "The transport document names consignor and consignee with address, number and kind \
-               of packages, and the mass.",
-        when: GOODS,
-        effects: &[Effect::Requirement],
-        clauses: &[at("5.4.1.1.1(e)-(h)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-document-kept",
-        says: "Consignor and carrier keep the transport document for at least three months.",
-        when: GOODS,
-        effects: &[Effect::Requirement],
-        clauses: &[at("5.4.4")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-training",
-        says: "Everyone who packs, loads or drives has been trained for it before working alone.",
-        when: GOODS,
-        effects: &[Effect::Requirement],
-        clauses: &[at("1.3; 8.2.3")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-packaging-in-order",
-        says: "The packaging is undamaged, closed as its maker says, and clean outside.",
-        when: GOODS,
-        effects: &[Effect::Requirement],
-        clauses: &[at("4.1.1.1; 4.1.1.9")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-category-two",
-        says: "These batteries are in transport category 2: at most 333 kg on a small load.",
-        when: GOODS,
+        id: "land-category-two",
+        says: "These batteries are in transport category 2: by road at most 333 kg on a small \
+               load.",
+        when: LITHIUM_OR_SODIUM,
         effects: &[Effect::Category("2")],
-        clauses: &[at("1.1.3.6.3; 3.2 Table A, column 15")],
-        ..ADR
+        clauses: &by_land!("1.1.3.6.3; 3.2 Table A, column 15"),
+        ..LAND_ROW
     },
     Rule {
-        id: "adr-small-battery-relief-not-used",
-        says: "A battery of at most 100 Wh may qualify for the relief for small ones; it is \
-               treated here as fully regulated.",
-        when: Criteria::All(&[
-            GOODS,
-            Criteria::Compare(Fact::Energy, Is::AtMost, Value::Thousandths(100_000)),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Requirement],
-        clauses: &[at("3.3 SP 188")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-small-collection-relief-not-used",
-        says: "A battery of at most 500 g and 100 Wh collected for sorting, disposal or recycling \
-               may qualify for the collection relief; it is treated here as fully regulated.",
-        when: Criteria::All(&[
-            GOODS,
-            WASTE,
-            Criteria::Compare(Fact::Energy, Is::AtMost, Value::Thousandths(100_000)),
-            Criteria::Compare(Fact::Mass, Is::AtMost, Value::Thousandths(500)),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Requirement],
-        clauses: &[at("3.3 SP 636")],
-        ..ADR
-    },
-    // Sound, carried as new
-    Rule {
-        id: "adr-sound-tested",
-        says: "A sound battery of a tested type may travel like a new one.",
-        when: Criteria::All(&[GOODS, SOUND, AS_NEW, TESTED]),
-        effects: &[
-            Effect::Provision("SP 230"),
-            Effect::Packing(&P903_1),
-            Effect::Requirement,
-        ],
-        clauses: &[at("3.3 SP 230; 2.2.9.1.7; 4.1.4.1 P903(1)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-sound-strong-casing",
-        says: "From 12 kg and in a strong casing it may stand in a strong outer, an enclosure or \
-               on a pallet, without a tested packaging.",
-        when: Criteria::All(&[GOODS, SOUND, AS_NEW, TESTED, HEAVY_AND_STRONG]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Packing(&P903_2)],
-        clauses: &[at("4.1.4.1 P903(2)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-sound-large-packaging",
-        says: "Above 12 kg it may stand in a large packaging.",
-        when: Criteria::All(&[
-            GOODS,
-            SOUND,
-            AS_NEW,
-            TESTED,
-            Criteria::Compare(Fact::Mass, Is::MoreThan, Value::Thousandths(12_000)),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Packing(&LP903)],
-        clauses: &[at("4.1.4.3 LP903")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-sound-test-summary",
-        says: "The test summary for this battery as it is offered is at hand.",
-        when: Criteria::All(&[GOODS, SOUND, AS_NEW]),
-        if_unknown: IfUnknown::Apply,
-        effects: &[Effect::Requirement],
-        clauses: &[at("2.2.9.1.7.1(g); 2.2.9.1.7.2(f)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-sound-untested",
-        says: "A module out of a tested battery pack is itself a battery; untested as offered, it \
-               may not simply travel like a new one.",
-        when: Criteria::All(&[GOODS, SOUND, AS_NEW, UNTESTED]),
-        effects: &[Effect::NotDetermined {
-            question: "is there a test of this battery as it is offered, or another lawful route",
-            who: "the dangerous goods safety adviser",
-        }],
-        clauses: &[at("2.2.9.1.7.1(a) with note; 3.3 SP 230")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-energy-not-on-case",
-        says: "A lithium ion battery made after 2011, or a sodium ion battery made after 2025, \
-               that travels like a new one carries its energy in Wh on the case.",
-        when: Criteria::All(&[
-            ALONE,
-            AS_NEW,
-            Criteria::Not(&FOUND_DAMAGED),
-            MADE_TO_BE_MARKED,
-            Criteria::OneOf(Fact::EnergyMarked, NO),
-        ]),
-        effects: &[
-            Effect::Provision("SP 348"),
-            Effect::Forbid {
-                way_out: "mark the energy in Wh durably on the outside of the case",
-            },
-        ],
-        clauses: &[at("3.3 SP 348")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-energy-on-case-of-others",
-        says: "The energy in Wh stands on the case also where the battery is waste or damaged; \
-               add it where that is safe, or ask the adviser.",
-        when: Criteria::All(&[
-            ALONE,
-            Criteria::Any(&[DAMAGED, WASTE]),
-            MADE_TO_BE_MARKED,
-            Criteria::OneOf(Fact::EnergyMarked, NO),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Provision("SP 348"), Effect::Requirement],
-        clauses: &[at("3.3 SP 348")],
-        ..ADR
-    },
-    // Sound, waste
-    Rule {
-        id: "adr-waste-sound",
-        says: "A sound battery for disposal or recycling needs no tested type and may travel in \
-               the packagings for waste batteries.",
-        when: Criteria::All(&[GOODS, SOUND, WASTE]),
-        effects: &[
-            Effect::Provision("SP 377"),
-            Effect::Packing(&P909_1),
-            Effect::Requirement,
-        ],
-        clauses: &[at("3.3 SP 377; 4.1.4.1 P909(1)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-waste-strong-casing",
-        says: "From 12 kg and in a strong casing it may travel in a strong outer packaging, but \
-               not on a pallet or in an open crate.",
-        when: Criteria::All(&[GOODS, SOUND, WASTE, HEAVY_AND_STRONG]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::Packing(&P909_4)],
-        clauses: &[at("4.1.4.1 P909(4)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-waste-on-a-pallet",
-        says: "Waste on a pallet or in a crate is lawful at most as if it were new: of a tested \
-               type, from 12 kg, in a strong casing.",
-        when: Criteria::All(&[
-            GOODS,
-            SOUND,
-            WASTE,
-            HEAVY_AND_STRONG,
-            Criteria::Not(&Criteria::Stated(&UNTESTED)),
-        ]),
-        if_unknown: IfUnknown::Skip,
-        effects: &[Effect::PackingOnRequest {
-            instruction: &P903_2,
-            question: "does the battery meet every condition for a new one, so that it may travel \
-                       as waste on a pallet",
-            who: "the dangerous goods safety adviser",
-        }],
-        clauses: &[at("3.3 SP 230, 377; 4.1.4.1 P903(2)")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-recycling-lithium",
-        says: "Lithium batteries for recycling carry the words for it in letters of at least 12 \
-               mm.",
-        when: Criteria::All(&[LITHIUM, ALONE, SOUND, FOR_RECYCLING]),
-        effects: &[Effect::Mark {
-            text: MarkText::Words("LITHIUM BATTERIES FOR RECYCLING"),
-            min_height_mm: 12,
-        }],
-        clauses: &[at("3.3 SP 377; 3.3.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-disposal-lithium",
-        says: "Lithium batteries for disposal carry the words for it in letters of at least 12 \
-               mm.",
-        when: Criteria::All(&[LITHIUM, ALONE, SOUND, FOR_DISPOSAL]),
-        effects: &[Effect::Mark {
-            text: MarkText::Words("LITHIUM BATTERIES FOR DISPOSAL"),
-            min_height_mm: 12,
-        }],
-        clauses: &[at("3.3 SP 377; 3.3.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-recycling-sodium",
-        says: "Sodium ion batteries for recycling carry the words for it in letters of at least \
-               12 mm.",
-        when: Criteria::All(&[SODIUM_ORGANIC, ALONE, SOUND, FOR_RECYCLING]),
-        effects: &[
-            Effect::Mark {
-                text: MarkText::Words("SODIUM ION BATTERIES FOR RECYCLING"),
-                min_height_mm: 12,
-            },
-            Effect::Unverified,
-        ],
-        clauses: &[at("3.3 SP 377; 3.3.1")],
-        basis: Known::Memory,
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-disposal-sodium",
-        says: "Sodium ion batteries for disposal carry the words for it in letters of at least 12 \
-               mm.",
-        when: Criteria::All(&[SODIUM_ORGANIC, ALONE, SOUND, FOR_DISPOSAL]),
-        effects: &[
-            Effect::Mark {
-                text: MarkText::Words("SODIUM ION BATTERIES FOR DISPOSAL"),
-                min_height_mm: 12,
-            },
-            Effect::Unverified,
-        ],
-        clauses: &[at("3.3 SP 377; 3.3.1")],
-        basis: Known::Memory,
-        ..ADR
-    },
-    Rule {
-        id: "adr-sorting-marked-for-recycling",
-        says: "What goes to be sorted is marked for recycling, unless the consignor knows that it \
-               goes to disposal.",
-        when: Criteria::All(&[
-            GOODS,
-            SOUND,
-            Criteria::OneOf(Fact::Purpose, &[Value::Purpose(Purpose::Sorting)]),
-        ]),
-        effects: &[Effect::Requirement, Effect::Unverified],
-        clauses: &[at("3.3 SP 377")],
-        basis: Known::ProjectDefault,
-        ..ADR
-    },
-    Rule {
-        id: "adr-waste-word",
-        says: "The transport document writes WASTE before the name where the holder discards the \
-               battery.",
-        when: Criteria::All(&[GOODS, WASTE]),
-        effects: &[Effect::Line(LinePart::BeforeName("WASTE"))],
-        clauses: &[at("5.4.1.1.3.1")],
-        ..ADR
-    },
-    // Damaged
-    Rule {
-        id: "adr-damaged",
-        says: "A battery found damaged or defective, recalled for safety, or not diagnosable \
-               travels as damaged, whatever it is carried for.",
-        when: Criteria::All(&[GOODS, DAMAGED]),
-        effects: &[
-            Effect::Provision("SP 376"),
-            Effect::Statement("Transport in accordance with special provision 376"),
-            Effect::Requirement,
-        ],
-        clauses: &[at("3.3 SP 376")],
-        overrides: &[
-            "adr-sound-untested",
-            "adr-sound-tested",
-            "adr-sound-test-summary",
-            "adr-energy-not-on-case",
-            "adr-waste-sound",
-            "adr-sorting-marked-for-recycling",
-            "adr-prototype",
-            "adr-mark-recycling-lithium",
-            "adr-mark-disposal-lithium",
-            "adr-mark-recycling-sodium",
-            "adr-mark-disposal-sodium",
-        ],
-        ..ADR
-    },
-    Rule {
-        id: "adr-damaged-packing",
-        says: "A damaged battery that is not critical travels in the packagings for damaged ones; \
-               above 30 kg one in each.",
-        when: Criteria::All(&[GOODS, DAMAGED, NOT_CRITICAL]),
-        effects: &[Effect::Packing(&P908), Effect::Packing(&LP904)],
-        clauses: &[at("4.1.4.1 P908; 4.1.4.3 LP904")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-undiagnosed-stricter-packing",
-        says: "Where nobody can exclude a dangerous reaction, an undiagnosed battery travels in \
-               the packagings for critical ones.",
-        when: Criteria::All(&[GOODS, UNDIAGNOSED]),
-        effects: &[Effect::Packing(&P911), Effect::Packing(&LP906)],
-        clauses: &[at("3.3 SP 376, note")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-critical-ruled-out",
-        says: "Before it travels as damaged but not critical, the maker's criteria or a technical \
-               expert have ruled out a dangerous reaction, in writing; otherwise it is critical.",
-        when: Criteria::All(&[GOODS, DAMAGED]),
-        effects: &[Effect::Requirement],
-        clauses: &[at("3.3 SP 376, note")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-assessment-recorded",
-        says: "The record says who assessed the battery, by which criteria, what was found, when, \
-               and at what state of charge.",
-        when: Criteria::All(&[GOODS, DAMAGED]),
-        effects: &[Effect::Requirement],
-        clauses: &[at("3.3 SP 376, note")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-damaged-lithium-ion",
-        says: "The package carries the words for damaged lithium ion batteries in letters of at \
-               least 12 mm.",
-        when: Criteria::All(&[LITHIUM_ION, ALONE, DAMAGED]),
-        effects: &[Effect::Mark {
-            text: MarkText::Words("DAMAGED/DEFECTIVE LITHIUM-ION BATTERIES"),
-            min_height_mm: 12,
-        }],
-        clauses: &[at("3.3 SP 376; 3.3.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-damaged-lithium-metal",
-        says: "The package carries the words for damaged lithium metal batteries in letters of at \
-               least 12 mm.",
-        when: Criteria::All(&[LITHIUM_METAL, ALONE, DAMAGED]),
-        effects: &[Effect::Mark {
-            text: MarkText::Words("DAMAGED/DEFECTIVE LITHIUM METAL BATTERIES"),
-            min_height_mm: 12,
-        }],
-        clauses: &[at("3.3 SP 376; 3.3.1")],
-        ..ADR
-    },
-    Rule {
-        id: "adr-mark-damaged-sodium-ion",
-        says: "The package carries the words for damaged sodium ion batteries in letters of at \
-               least 12 mm.",
-        when: Criteria::All(&[SODIUM_ORGANIC, ALONE, DAMAGED]),
-        effects: &[
-            Effect::Mark {
-                text: MarkText::Words("DAMAGED/DEFECTIVE SODIUM ION BATTERIES"),
-                min_height_mm: 12,
-            },
-            Effect::Unverified,
-        ],
-        clauses: &[at("3.3 SP 376; 3.3.1")],
-        basis: Known::Memory,
-        ..ADR
-    },
-    Rule {
-        id: "adr-leaking",
-        says: "Around a leaking battery there is enough inert absorbent material.",
-        when: Criteria::All(&[GOODS, LEAKING]),
-        effects: &[Effect::Requirement],
-        clauses: &[at("4.1.4.1 P908; 4.1.4.3 LP904")],
-        ..ADR
-    },
-    // Critical
-    Rule {
-        id: "adr-critical",
+        id: "land-critical",
         says: "A damaged battery that may react dangerously on the way is in transport category \
                0: never on a small load, and the document says so.",
-        when: Criteria::All(&[GOODS, CRITICAL]),
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, CRITICAL]),
         effects: &[
             Effect::Provision("SP 677"),
             Effect::Category("0"),
             Effect::Statement("Transport category 0"),
             Effect::Requirement,
         ],
-        clauses: &[at("3.3 SP 677; 1.1.3.6.3")],
-        overrides: &["adr-category-two", "adr-critical-ruled-out"],
+        clauses: &by_land_since_2025!("3.3 SP 677; 1.1.3.6.3"),
+        overrides: &["land-category-two"],
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-critical-before",
+        says: "In the edition of 2023 a battery that may react dangerously was in transport \
+               category 0 by its special provision itself.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, CRITICAL]),
+        effects: &[Effect::Category("0"), Effect::Requirement],
+        clauses: &by_land_of_2023!("3.3 SP 376"),
+        basis: Known::Secondary,
+        mirror: "ADR/RID 2025, 3.3 SP 677, read",
+        overrides: &["land-category-two"],
+        ..LAND_ROW
+    },
+    // Papers and what else travels
+    Rule {
+        id: "land-document-kept",
+        says: "Consignor and carrier keep the transport document and its additions for at least \
+               three months, so that they can be printed.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("5.4.4"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-document-language",
+        says: "The document is in an official language of the country of departure and, where \
+               that is not English, French or German, in one of these too.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("5.4.1.4.1"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-packing-certificate",
+        says: "A container that goes on by sea has a packing certificate, which may stand in the \
+               document.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("5.4.2"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-adviser-report",
+        says: "Who sends or packs more than small loads has a safety adviser, whose yearly report \
+               is kept for five years.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.8.3.1; 1.8.3.3"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-third-party",
+        says: "Who sends for somebody else has it from him in writing that these are dangerous \
+               goods.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.4.2.1"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-accident-report",
+        says: "An accident with injury, with a loss or risk of loss of 333 kg, or with great \
+               damage is reported to the authority within a month.",
+        when: LITHIUM_OR_SODIUM,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.8.5"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "adr-full-load-papers",
+        says: "Above a small load there travel the instructions in writing, a driver's \
+               certificate and photo, plates, two extinguishers and the vehicle's kit.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, NOT_CRITICAL]),
+        if_unknown: IfUnknown::Apply,
+        effects: &[Effect::Requirement],
+        clauses: &by_road!("1.1.3.6; 5.4.3; 8.1.2; 8.1.4; 8.1.5; 5.3.2.1.1"),
         ..ADR
     },
     Rule {
-        id: "adr-critical-packing",
-        says: "A critical battery travels only in a package verified for its type, number, energy \
-               and state of charge; the report is at hand.",
-        when: Criteria::All(&[GOODS, CRITICAL]),
-        effects: &[
-            Effect::Packing(&P911),
-            Effect::Packing(&LP906),
-            Effect::Requirement,
-        ],
-        clauses: &[at("4.1.4.1 P911; 4.1.4.3 LP906")],
-        overrides: &["adr-damaged-packing", "adr-undiagnosed-stricter-packing"],
+        id: "adr-critical-full-load-papers",
+        says: "With a critical battery aboard there always travel the instructions in writing, a \
+               driver's certificate and photo, plates, two extinguishers and the vehicle's kit.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, CRITICAL]),
+        effects: &[Effect::Requirement],
+        clauses: &by_road!("1.1.3.6.3; 5.4.3; 8.1.2; 8.1.4; 8.1.5; 5.3.2.1.1"),
+        overrides: &["adr-full-load-papers", "adr-small-load-papers"],
         ..ADR
     },
     Rule {
-        id: "adr-critical-approved",
-        says: "A critical battery may also travel as a competent authority has approved; a copy \
-               of the approval travels with it.",
+        id: "adr-small-load-papers",
+        says: "On a small load there still travel the document with the mass and the points, one \
+               extinguisher of 2 kg and a lamp, and everyone is trained.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, NOT_CRITICAL]),
+        if_unknown: IfUnknown::Skip,
+        effects: &[Effect::Requirement],
+        clauses: &by_road!("1.1.3.6.2; 5.4.1.1.1(f); 8.1.4.2; 8.2.3; 8.3.4"),
+        ..ADR
+    },
+    Rule {
+        id: "adr-estimated-mass",
+        says: "The mass of waste may not be estimated where the small load is used.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, WASTE]),
+        if_unknown: IfUnknown::Apply,
+        effects: &[Effect::Requirement],
+        clauses: &by_road!("5.4.1.1.3.2"),
+        ..ADR
+    },
+    // Reliefs
+    Rule {
+        id: "land-small-collection-relief-not-used",
+        says: "A battery of at most 500 g and 100 Wh collected for sorting, disposal or recycling \
+               may qualify for the collection relief; it is treated here as fully regulated.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, WASTE, SMALL_ENOUGH_TO_COLLECT]),
+        if_unknown: IfUnknown::Skip,
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("3.3 SP 636"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-collection-relief-claimed",
+        says: "Whether the relief for small collected batteries holds hangs on the collection \
+               system: at most 333 kg in a unit, sorted and recorded.",
         when: Criteria::All(&[
-            GOODS,
-            CRITICAL,
-            Criteria::OneOf(Fact::AuthorityApproval, YES),
+            claimed(Fact::ClaimsCollection),
+            WASTE,
+            SMALL_ENOUGH_TO_COLLECT,
         ]),
-        effects: &[Effect::Packing(&AS_APPROVED), Effect::Requirement],
-        clauses: &[at("3.3 SP 376")],
-        ..ADR
+        effects: &[Effect::NotDetermined {
+            question: "does the collection system meet every condition of SP 636",
+            who: "the dangerous goods safety adviser of the collection system",
+        }],
+        clauses: &by_land!("3.3 SP 636"),
+        ..LAND_ROW
     },
-    // Prototypes
     Rule {
-        id: "adr-prototype",
-        says: "A sound prototype, or one of a run of at most a hundred, may travel untested for \
-               testing.",
-        when: Criteria::All(&[GOODS, SOUND, PROTOTYPE]),
-        effects: &[
-            Effect::Provision("SP 310"),
-            Effect::Packing(&P910_1),
-            Effect::Packing(&LP905),
-            Effect::Statement("Transport in accordance with special provision 310"),
-            Effect::Requirement,
-        ],
-        clauses: &[at("3.3 SP 310; 4.1.4.1 P910(1); 4.1.4.3 LP905")],
-        ..ADR
+        id: "land-collection-relief-not-open",
+        says: "The relief for small collected batteries is not open to this one: it ends at 500 g \
+               and 100 Wh and holds for waste only, so the full rules hold.",
+        when: Criteria::All(&[
+            claimed(Fact::ClaimsCollection),
+            Criteria::Any(&[
+                Criteria::Not(&WASTE),
+                Criteria::Not(&SMALL_ENOUGH_TO_COLLECT),
+            ]),
+        ]),
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("3.3 SP 636"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-household-relief-claimed",
+        says: "Whether equipment from households is free of the rules hangs on its battery: not \
+               its main source of power, or collected in strong bins under a quality system.",
+        when: Criteria::All(&[claimed(Fact::ClaimsHousehold), FROM_HOUSEHOLDS]),
+        effects: &[Effect::NotDetermined {
+            question: "which case of SP 670 does the equipment meet, and who has checked it",
+            who: "the dangerous goods safety adviser of the collection system",
+        }],
+        clauses: &by_land!("3.3 SP 670"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-household-relief-not-open",
+        says: "The relief for household equipment is not open to a battery that is not in \
+               equipment from households, so the full rules hold.",
+        when: Criteria::All(&[
+            claimed(Fact::ClaimsHousehold),
+            Criteria::Not(&FROM_HOUSEHOLDS),
+        ]),
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("3.3 SP 670"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-own-work-claimed",
+        says: "Whether a firm that brings removed batteries to its own depot carries them beside \
+               its main work is not settled; it never holds for supply or distribution.",
+        when: Criteria::All(&[claimed(Fact::ClaimsOwnWork), NOT_CRITICAL]),
+        effects: &[Effect::NotDetermined {
+            question: "does this journey fall under 1.1.3.1 c",
+            who: "the dangerous goods safety adviser, with the competent authority",
+        }],
+        clauses: &by_land!("1.1.3.1(c)"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-own-work-not-open",
+        says: "Carriage beside one's own work is not open to a critical battery: its limit is \
+               zero.",
+        when: Criteria::All(&[claimed(Fact::ClaimsOwnWork), CRITICAL]),
+        effects: &[Effect::Requirement],
+        clauses: &by_land!("1.1.3.1(c); 1.1.3.6.3"),
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-agreement-used",
+        says: "Whether a multilateral agreement covers this carriage hangs on its annex and on the \
+               states that signed it.",
+        when: Criteria::All(&[LITHIUM_OR_SODIUM, Criteria::OneOf(Fact::Agreement, YES)]),
+        effects: &[Effect::NotDetermined {
+            question: "do all states on the way take part in the agreement, and is its annex met",
+            who: "the dangerous goods safety adviser",
+        }],
+        clauses: &by_land!("1.5.1"),
+        ..LAND_ROW
     },
     // Editions
+    Rule {
+        id: "land-sodium-by-agreement",
+        says: "The edition of 2023 has no entry for sodium ion; agreement M354 gave one to the \
+               states that signed it, from 28 June 2023 to 30 June 2025.",
+        when: SODIUM_ORGANIC,
+        effects: &[Effect::NotDetermined {
+            question: "do all states on the way take part in M354",
+            who: "the dangerous goods safety adviser",
+        }],
+        clauses: &by_land_of_2023!("1.5.1, agreement M354"),
+        basis: Known::Secondary,
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-text-of-before",
+        says: "The edition of 2023 is known second-hand only; read it before relying on this \
+               answer.",
+        when: Criteria::Always,
+        effects: &[Effect::Requirement, Effect::Unverified],
+        clauses: &by_land_of_2023!("whole text"),
+        basis: Known::Secondary,
+        ..LAND_ROW
+    },
+    Rule {
+        id: "land-edition-of-before-usable",
+        says: "Until 30 June 2025 the edition of 2023 may be used instead, as a whole.",
+        when: Criteria::Always,
+        effects: &[Effect::Requirement],
+        clauses: &by_land_since_2025!("1.6.1.1"),
+        valid_to: Some(day(2025, 6, 30)),
+        ..LAND_ROW
+    },
     Rule {
         id: "adr-next-edition",
         says: "From 2027 the next edition stands beside this one and was not seen; read it before \
                relying on this answer.",
-        when: Criteria::Compare(Fact::On, Is::AtLeast, Value::Day(day(2027, 1, 1))),
+        when: Criteria::Always,
         effects: &[Effect::Requirement, Effect::Unverified],
-        clauses: &[at("1.6.1.1")],
+        clauses: &[read(Edition::Adr2025, "1.6.1.1")],
         valid_from: Some(day(2027, 1, 1)),
         basis: Known::Memory,
         ..ADR
     },
 ];
-
-const FOR_RECYCLING: Criteria = Criteria::OneOf(
-    Fact::Purpose,
-    &[
-        Value::Purpose(Purpose::Recycling),
-        Value::Purpose(Purpose::Sorting),
-    ],
-);
-const FOR_DISPOSAL: Criteria = Criteria::OneOf(Fact::Purpose, &[Value::Purpose(Purpose::Disposal)]);
-/// Damaged by what was stated, not by what was left open: a row that forbids may not rest on an
-/// assumption.
-const FOUND_DAMAGED: Criteria = Criteria::Any(&[
-    Criteria::OneOf(
-        Fact::SoundnessStated,
-        &[
-            Value::Soundness(Soundness::Undiagnosed),
-            Value::Soundness(Soundness::Damaged),
-            Value::Soundness(Soundness::Critical),
-        ],
-    ),
-    Criteria::OneOf(Fact::Recalled, YES),
-    Criteria::OneOf(Fact::Leaking, YES),
-    Criteria::OneOf(Fact::Purpose, &[Value::Purpose(Purpose::SafetyReturn)]),
-]);
-/// Made late enough that its energy must stand on the case.
-const MADE_TO_BE_MARKED: Criteria = Criteria::Any(&[
-    Criteria::All(&[
-        LITHIUM_ION,
-        Criteria::Compare(Fact::MadeOn, Is::MoreThan, Value::Day(day(2011, 12, 31))),
-    ]),
-    Criteria::All(&[
-        SODIUM_ORGANIC,
-        Criteria::Compare(Fact::MadeOn, Is::MoreThan, Value::Day(day(2025, 12, 31))),
-    ]),
-]);

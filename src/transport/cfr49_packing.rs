@@ -1,5 +1,5 @@
-//! Packagings of 49 CFR 173.185 for a fully regulated battery on the highway (text of December
-//! 2022, read). Paragraphs are named where ADR would name a packing instruction.
+//! Packagings of 49 CFR 173.185 for a fully regulated battery (text of December 2022,
+//! read). Paragraphs are named where ADR would name a packing instruction.
 
 use crate::transport::facts::PackageKind;
 use crate::transport::instruction::{Group, Instruction, Items, Need, Outer};
@@ -15,7 +15,7 @@ const LARGE_AT_GROUP_II: &[&str] = &["50C", "50F", "50G"];
 /// Sound, in a tested packaging.
 pub(crate) static B3: Instruction = Instruction {
     name: "173.185(b)(3)",
-    clause: "49 CFR text of Dec 2022, 173.185(b)(3)",
+    clause: "173.185(b)(3)",
     outer: Outer::Marked {
         codes: &[
             BOXES_AT_ANY_GROUP,
@@ -38,7 +38,7 @@ pub(crate) static B3: Instruction = Instruction {
 /// Sound, heavy and in a strong casing.
 pub(crate) static B5: Instruction = Instruction {
     name: "173.185(b)(5)",
-    clause: "49 CFR text of Dec 2022, 173.185(b)(5)",
+    clause: "173.185(b)(5)",
     outer: Outer::Unmarked(&[
         PackageKind::StrongOuter,
         PackageKind::ProtectiveEnclosure,
@@ -57,7 +57,7 @@ pub(crate) static B5: Instruction = Instruction {
 /// One sound battery in a large packaging.
 pub(crate) static B6: Instruction = Instruction {
     name: "173.185(b)(6)",
-    clause: "49 CFR text of Dec 2022, 173.185(b)(6)",
+    clause: "173.185(b)(6)",
     outer: Outer::Marked {
         codes: &[LARGE_STRICT, LARGE_AT_GROUP_II],
         group: Group::Y,
@@ -76,7 +76,7 @@ pub(crate) static B6: Instruction = Instruction {
 /// For disposal or recycling by motor vehicle; a tested packaging is a strong outer too.
 pub(crate) static D: Instruction = Instruction {
     name: "173.185(d)",
-    clause: "49 CFR text of Dec 2022, 173.185(d)",
+    clause: "173.185(d)",
     outer: Outer::Unmarked(&[
         PackageKind::StrongOuter,
         PackageKind::UnPackaging,
@@ -95,7 +95,7 @@ pub(crate) static D: Instruction = Instruction {
 /// Prototypes and small runs.
 pub(crate) static E: Instruction = Instruction {
     name: "173.185(e)",
-    clause: "49 CFR text of Dec 2022, 173.185(e)",
+    clause: "173.185(e)",
     outer: Outer::Marked {
         codes: &[BOXES_AT_ANY_GROUP, DRUMS_AT_ANY_GROUP],
         group: Group::X,
@@ -115,7 +115,7 @@ pub(crate) static E: Instruction = Instruction {
 /// One prototype in a large packaging.
 pub(crate) static E4: Instruction = Instruction {
     name: "173.185(e)(4)",
-    clause: "49 CFR text of Dec 2022, 173.185(e)(4)",
+    clause: "173.185(e)(4)",
     outer: Outer::Marked {
         codes: &[LARGE_STRICT],
         group: Group::X,
@@ -136,7 +136,7 @@ pub(crate) static E4: Instruction = Instruction {
 /// Damaged, defective or recalled: one battery in one packaging.
 pub(crate) static F3: Instruction = Instruction {
     name: "173.185(f)(3)",
-    clause: "49 CFR text of Dec 2022, 173.185(f)(1)-(3)",
+    clause: "173.185(f)(1)-(3)",
     outer: Outer::Marked {
         codes: &[BOXES_AT_ANY_GROUP, DRUMS_AT_ANY_GROUP],
         group: Group::X,
@@ -157,12 +157,72 @@ pub(crate) static F3: Instruction = Instruction {
 /// The same in a large packaging.
 pub(crate) static F3_LARGE: Instruction = Instruction {
     name: "173.185(f)(3)(iii)",
-    clause: "49 CFR text of Dec 2022, 173.185(f)(3)(iii)",
+    clause: "173.185(f)(3)(iii)",
     outer: Outer::Marked {
         codes: &[LARGE_STRICT],
         group: Group::X,
     },
     items: Items::One,
     needs: F3.needs,
+    ..Instruction::BLANK
+};
+
+/// Sound, beside its equipment.
+pub(crate) static B3_EQUIPMENT: Instruction = Instruction {
+    name: "173.185(b)(3)(iii)",
+    clause: "173.185(b)(3)(iii)",
+    ..B3
+};
+
+/// Sound, in its equipment.
+pub(crate) static B4: Instruction = Instruction {
+    name: "173.185(b)(4)",
+    clause: "173.185(b)(4)",
+    outer: Outer::Unmarked(&[
+        PackageKind::StrongOuter,
+        PackageKind::ProtectiveEnclosure,
+        PackageKind::UnPackaging,
+        PackageKind::LargePackaging,
+    ]),
+    needs: &[Need::ShortCircuitProtected, Need::Secured],
+    may_exceed_400_kg: true,
+    ..Instruction::BLANK
+};
+
+/// Sound, in equipment that protects it as well as a packaging.
+pub(crate) static B4_UNPACKED: Instruction = Instruction {
+    outer: Outer::Unmarked(&[
+        PackageKind::None,
+        PackageKind::OpenCrate,
+        PackageKind::Pallet,
+    ]),
+    ..B4
+};
+
+/// Built into a transport unit: the unit is the package.
+pub(crate) static SP389: Instruction = Instruction {
+    name: "SP 389",
+    clause: "172.102(c)(1), SP 389",
+    outer: Outer::Unmarked(&[PackageKind::None]),
+    needs: &[Need::ShortCircuitProtected, Need::Secured],
+    may_exceed_400_kg: true,
+    ..Instruction::BLANK
+};
+
+/// As the Associate Administrator has approved.
+pub(crate) static AS_APPROVED: Instruction = Instruction {
+    name: "173.185(h) approval",
+    clause: "173.185(h)",
+    outer: Outer::AsApproved,
+    may_exceed_400_kg: true,
+    ..Instruction::BLANK
+};
+
+/// As a special permit says.
+pub(crate) static SPECIAL_PERMIT: Instruction = Instruction {
+    name: "special permit",
+    clause: "107 subpart B",
+    outer: Outer::AsApproved,
+    may_exceed_400_kg: true,
     ..Instruction::BLANK
 };

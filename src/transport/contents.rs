@@ -26,15 +26,11 @@ pub(super) fn number(
     };
     let Some(most) = most else { return };
     match package.items {
-        None => trial.ask(
-            "package.items",
-            "how many batteries are in it",
-            instruction.clause,
-        ),
+        None => trial.ask("package.items", "how many batteries are in it"),
         Some(items) if items > most => trial.refuse(
             Reason::new("package.items", items.to_string())
                 .limit(most.to_string())
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("pack each battery in an outer packaging of its own"),
         ),
         Some(_) => {}
@@ -56,12 +52,15 @@ pub(super) fn masses(
         _ if instruction.may_exceed_400_kg => None,
         _ => Some(UNTESTED_NET_LIMIT),
     };
+    let net_limit = [net_limit, instruction.max_net_grams]
+        .into_iter()
+        .flatten()
+        .min();
     if let Some(limit) = net_limit {
         match facts.package_net() {
             None => trial.ask(
                 "package.net_mass_kg",
                 "what do the batteries in it weigh together",
-                instruction.clause,
             ),
             Some(net) if net.as_thousandths() > limit => trial.refuse(
                 Reason::new("package.net_mass_kg", net.to_string())
@@ -72,16 +71,17 @@ pub(super) fn masses(
             Some(_) => {}
         }
     }
-    let Some(mark) = mark else { return };
+    let Some(most) = mark.and_then(|mark| mark.gross_limit) else {
+        return;
+    };
     match package.gross_mass_kg {
         None => trial.ask(
             "package.gross_mass_kg",
             "what does the closed package weigh",
-            instruction.clause,
         ),
-        Some(gross) if gross > mark.gross_limit => trial.refuse(
+        Some(gross) if gross > most => trial.refuse(
             Reason::new("package.gross_mass_kg", gross.to_string())
-                .limit(format!("{} in the mark", mark.gross_limit))
+                .limit(format!("{most} in the mark"))
                 .clause("ADR 2025, 6.1.3.1; 49 CFR 178.503")
                 .way_out("use a packaging with a higher mass in its mark"),
         ),
@@ -93,7 +93,6 @@ pub(super) fn inside(
     facts: &Facts,
     package: &Package,
     need: Need,
-    instruction: &Instruction,
     mark: Option<&PackagingMark>,
     trial: &mut Trial,
 ) {
@@ -121,31 +120,23 @@ pub(super) fn inside(
         (Some(false), Need::Leakproof) => trial.ask(
             need.fact(),
             "the inner packaging is not leak-proof: is the outer",
-            instruction.clause,
         ),
-        (None, _) => trial.ask(need.fact(), need.words(), instruction.clause),
+        (None, _) => trial.ask(need.fact(), need.words()),
         (Some(false), _) => trial.refuse(
             Reason::new(need.fact(), "no")
                 .limit(need.words())
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("put that right and close the package again"),
         ),
     }
 }
 
 /// A package for critical batteries must lie within its report in every number.
-pub(super) fn verified(
-    facts: &Facts,
-    package: &Package,
-    instruction: &Instruction,
-    trial: &mut Trial,
-) {
-    let clause = instruction.clause;
+pub(super) fn verified(facts: &Facts, package: &Package, trial: &mut Trial) {
     let Some(data) = &package.verified else {
         trial.ask(
             "package.verified",
             "which verification report covers this package",
-            clause,
         );
         return;
     };
@@ -157,29 +148,26 @@ pub(super) fn verified(
         trial.ask(
             "package.verified.report",
             "what is the number of the report",
-            clause,
         );
     }
     if data.types.as_ref().is_none_or(Vec::is_empty) {
         trial.ask(
             "package.verified.types",
             "which battery types does the report name",
-            clause,
         );
     }
     match (package.items, data.max_items) {
         (Some(items), Some(most)) if items > most => trial.refuse(
             Reason::new("package.items", items.to_string())
                 .limit(format!("{most} in the report"))
-                .clause(clause)
+                .clause(trial.clause())
                 .way_out("pack no more than the report covers"),
         ),
         (Some(_), Some(_)) => {}
-        (None, _) => trial.ask("package.items", "how many batteries are in it", clause),
+        (None, _) => trial.ask("package.items", "how many batteries are in it"),
         (_, None) => trial.ask(
             "package.verified.max_items",
             "how many batteries does the report cover",
-            clause,
         ),
     }
     let energy = facts
@@ -194,19 +182,17 @@ pub(super) fn verified(
                 MilliwattHours::thousandths(energy).to_string(),
             )
             .limit(format!("{most} in the report"))
-            .clause(clause)
+            .clause(trial.clause())
             .way_out("use a package verified for this energy"),
         ),
         (Some(_), Some(_)) => {}
         (None, _) => trial.ask(
             "item.rated_energy_wh",
             "what rated energy in Wh does the nameplate state, and how many batteries are in it",
-            clause,
         ),
         (_, None) => trial.ask(
             "package.verified.max_energy_wh",
             "what energy does the report cover",
-            clause,
         ),
     }
     // A state of charge that is not known counts as full (evaluation note of the instruction).
@@ -218,12 +204,11 @@ pub(super) fn verified(
         None => trial.ask(
             "package.verified.max_state_of_charge_percent",
             "what state of charge does the report cover",
-            clause,
         ),
         Some(most) if charge > most => trial.refuse(
             Reason::new("highest state of charge", charge.to_string())
                 .limit(format!("{most} in the report"))
-                .clause(clause)
+                .clause(trial.clause())
                 .way_out("use a package verified for this state of charge"),
         ),
         Some(_) => {}

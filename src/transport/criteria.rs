@@ -6,7 +6,8 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use crate::battery::{Casing, Chemistry, Purpose, Soundness};
-use crate::transport::facts::{ApprovalKind, Configuration, Facts, PackageKind};
+pub use crate::transport::fact::Fact;
+use crate::transport::facts::{Configuration, Facts, PackageKind, Stowage};
 use crate::units::Decimal;
 
 /// Yes, no, or not known (Kleene's strong logic).
@@ -18,170 +19,6 @@ pub enum Truth {
     Unknown,
     /// It is so.
     Yes,
-}
-
-/// A fact that a rule may look at.
-///
-/// INVARIANT: the number of a fact is its bit in a [`FactSet`], so there are at most 64.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Fact {
-    /// Whether a competent authority's approval is in hand.
-    AuthorityApproval,
-    /// `item.casing`.
-    Casing,
-    /// `item.chemistry`; the word `unknown` counts as absent.
-    Chemistry,
-    /// `item.configuration`.
-    Configuration,
-    /// `item.rated_energy_wh`.
-    Energy,
-    /// `item.energy_marked_on_case`.
-    EnergyMarked,
-    /// `item.leaking`.
-    Leaking,
-    /// `item.made_on`.
-    MadeOn,
-    /// `item.net_mass_kg`.
-    Mass,
-    /// `on`.
-    On,
-    /// `package.kind`.
-    PackageKind,
-    /// `package.net_mass_kg`, or number times mass of one.
-    PackageNet,
-    /// `item.purpose`.
-    Purpose,
-    /// `item.recalled_for_safety`.
-    Recalled,
-    /// `item.soundness`; absent counts as undiagnosed.
-    Soundness,
-    /// `item.soundness` as stated; absent is not known. For rows that forbid.
-    SoundnessStated,
-    /// `item.still_a_battery`.
-    StillABattery,
-    /// `item.tested_type`.
-    TestedType,
-}
-
-impl Fact {
-    /// Every fact, in the order of its bit.
-    pub const ALL: [Self; 18] = [
-        Self::AuthorityApproval,
-        Self::Casing,
-        Self::Chemistry,
-        Self::Configuration,
-        Self::Energy,
-        Self::EnergyMarked,
-        Self::Leaking,
-        Self::MadeOn,
-        Self::Mass,
-        Self::On,
-        Self::PackageKind,
-        Self::PackageNet,
-        Self::Purpose,
-        Self::Recalled,
-        Self::Soundness,
-        Self::SoundnessStated,
-        Self::StillABattery,
-        Self::TestedType,
-    ];
-
-    /// Its name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::AuthorityApproval => "approvals",
-            Self::Casing => "item.casing",
-            Self::Chemistry => "item.chemistry",
-            Self::Configuration => "item.configuration",
-            Self::Energy => "item.rated_energy_wh",
-            Self::EnergyMarked => "item.energy_marked_on_case",
-            Self::Leaking => "item.leaking",
-            Self::MadeOn => "item.made_on",
-            Self::Mass => "item.net_mass_kg",
-            Self::On => "on",
-            Self::PackageKind => "package.kind",
-            Self::PackageNet => "package.net_mass_kg",
-            Self::Purpose => "item.purpose",
-            Self::Recalled => "item.recalled_for_safety",
-            Self::Soundness | Self::SoundnessStated => "item.soundness",
-            Self::StillABattery => "item.still_a_battery",
-            Self::TestedType => "item.tested_type",
-        }
-    }
-
-    /// What to ask a person where it is missing.
-    #[must_use]
-    pub const fn question(self) -> &'static str {
-        match self {
-            Self::AuthorityApproval => "is an approval of a competent authority in hand, and which",
-            Self::Casing => "is the casing strong and impact-resistant, and can that be shown",
-            Self::Chemistry => "which chemistry does the nameplate or the maker state",
-            Self::Configuration => "does the battery travel alone, or with or in its equipment",
-            Self::Energy => "what rated energy in Wh does the nameplate state",
-            Self::EnergyMarked => "does the energy in Wh stand on the outside of the case",
-            Self::Leaking => "does liquid or gas leave the battery",
-            Self::MadeOn => "when was the battery made",
-            Self::Mass => "what does the battery weigh without packaging",
-            Self::On => "on which day does it travel",
-            Self::PackageKind => "what is it packed in",
-            Self::PackageNet => "what do the batteries in the package weigh together",
-            Self::Purpose => "what is the battery carried for",
-            Self::Recalled => "has the maker or an authority named this battery unsafe",
-            Self::Soundness | Self::SoundnessStated => {
-                "what did the inspection find: sound, suspect, undiagnosed, damaged or critical"
-            }
-            Self::StillABattery => "can it still be charged or give power",
-            Self::TestedType => "is there a UN 38.3 test summary for this battery as it is offered",
-        }
-    }
-
-    /// Its value in `facts`, or `None` where it is not known.
-    #[must_use]
-    pub fn value(self, facts: &Facts) -> Option<Value> {
-        let item = &facts.item;
-        match self {
-            Self::AuthorityApproval => Some(Value::Truth(
-                facts.has_approval(ApprovalKind::CompetentAuthority),
-            )),
-            Self::Casing => item.casing.map(Value::Casing),
-            Self::Chemistry => item
-                .chemistry
-                .filter(|chemistry| *chemistry != Chemistry::Unknown)
-                .map(Value::Chemistry),
-            Self::Configuration => item.configuration.map(Value::Configuration),
-            Self::Energy => item
-                .rated_energy_wh
-                .map(|energy| Value::Thousandths(energy.as_thousandths())),
-            Self::EnergyMarked => item.energy_marked_on_case.map(Value::Truth),
-            Self::Leaking => item.leaking.map(Value::Truth),
-            Self::MadeOn => item.made_on.map(Value::Day),
-            Self::Mass => item
-                .net_mass_kg
-                .map(|mass| Value::Thousandths(mass.as_thousandths())),
-            Self::On => facts.on.map(Value::Day),
-            Self::PackageKind => facts
-                .package
-                .as_ref()
-                .and_then(|package| package.kind)
-                .map(Value::PackageKind),
-            Self::PackageNet => facts
-                .package_net()
-                .map(|mass| Value::Thousandths(mass.as_thousandths())),
-            Self::Purpose => item.purpose.map(Value::Purpose),
-            Self::Recalled => item.recalled_for_safety.map(Value::Truth),
-            Self::Soundness => Some(Value::Soundness(
-                item.soundness.unwrap_or(Soundness::Undiagnosed),
-            )),
-            Self::SoundnessStated => item.soundness.map(Value::Soundness),
-            Self::StillABattery => item.still_a_battery.map(Value::Truth),
-            Self::TestedType => item.tested_type.map(Value::Truth),
-        }
-    }
-
-    const fn bit(self) -> u64 {
-        1 << (self as u8)
-    }
 }
 
 /// A value that a fact may have.
@@ -201,6 +38,8 @@ pub enum Value {
     Purpose(Purpose),
     /// Soundness.
     Soundness(Soundness),
+    /// Stowage.
+    Stowage(Stowage),
     /// A quantity in thousandths of the unit that the fact's name carries.
     Thousandths(i64),
     /// Yes or no.
@@ -218,6 +57,8 @@ impl fmt::Display for Value {
             Self::PackageKind(kind) => kind.name(),
             Self::Purpose(purpose) => purpose.words(),
             Self::Soundness(soundness) => soundness.word(),
+            Self::Stowage(Stowage::OnDeck) => "on deck",
+            Self::Stowage(Stowage::UnderDeck) => "under deck",
             Self::Thousandths(value) => return Decimal::from_thousandths(*value).fmt(f),
             Self::Truth(true) => "yes",
             Self::Truth(false) => "no",

@@ -16,6 +16,7 @@ use crate::transport::package::{self, OnRequest, PackageAnswer, PackageDecision}
 use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Rule};
 use crate::transport::rule_set::{RuleSet, rule_set};
 use crate::transport::shown::compare_marks;
+use crate::transport::waste::judge_waste;
 
 /// The decision by the rule set of this program.
 #[must_use]
@@ -206,6 +207,7 @@ impl<'a> Draft<'a> {
                 missing: Vec::new(),
                 reasons: Vec::new(),
                 unverified: Vec::new(),
+                waste: judge_waste(facts),
                 trace: Vec::new(),
             },
             missing: FactSet::default(),
@@ -276,7 +278,8 @@ impl<'a> Draft<'a> {
         if !row.holds() {
             return;
         }
-        let relies_on_more_than_law = matches!(rule.basis, Known::Memory | Known::Secondary);
+        let relies_on_more_than_law =
+            matches!(rule.known_in(edition), Known::Memory | Known::Secondary);
         for effect in rule.effects {
             self.apply(rule, row.finding, effect, edition);
         }
@@ -374,7 +377,7 @@ impl<'a> Draft<'a> {
             .iter()
             .map(|instruction| instruction.name.to_owned())
             .collect();
-        self.decision.package = self.package();
+        self.decision.package = self.package(edition);
         if let Some(package) = &self.facts.package {
             compare_marks(package, &mut self.decision);
         }
@@ -456,7 +459,7 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn package(&self) -> PackageDecision {
+    fn package(&self, edition: Edition) -> PackageDecision {
         if self.decision.answer == Answer::Forbidden {
             return PackageDecision {
                 answer: PackageAnswer::Refused,
@@ -466,7 +469,7 @@ impl<'a> Draft<'a> {
                 ],
             };
         }
-        let checked = package::check(self.facts, &self.packing, &self.on_request);
+        let checked = package::check(self.facts, edition, &self.packing, &self.on_request);
         // A package cannot be good for a battery whose rules are still open.
         if self.decision.answer == Answer::NotDetermined
             && checked.answer == PackageAnswer::Accepted

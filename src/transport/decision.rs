@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
 use crate::transport::package::PackageDecision;
+use crate::transport::waste::WasteDecision;
 
 /// May it travel?
 ///
@@ -126,6 +127,9 @@ pub struct Decision {
     pub reasons: Vec<Reason>,
     /// Rows in play that rest on something not verified.
     pub unverified: Vec<String>,
+    /// What waste law says; absent while it is not known what the battery is carried for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub waste: Option<WasteDecision>,
     /// Every row of the edition, and what became of it.
     pub trace: Vec<TraceLine>,
 }

@@ -8,139 +8,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::battery::{Casing, Cathode, Chemistry, Purpose, Soundness};
+pub use crate::transport::fact_words::{
+    ApprovalKind, BatteryMark, Configuration, Mode, PackageKind, Regime, Relief, Stowage,
+};
 use crate::units::{Grams, MilliPercent, MilliwattHours};
-
-/// The body of rules that one leg of the way stands under.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Regime {
-    /// Road in Europe.
-    Adr,
-    /// Air: ICAO Technical Instructions and IATA.
-    Air,
-    /// United States, every mode.
-    Cfr49,
-    /// Sea.
-    Imdg,
-    /// Rail in Europe.
-    Rid,
-}
-
-impl Regime {
-    /// The name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Adr => "adr",
-            Self::Air => "air",
-            Self::Cfr49 => "cfr49",
-            Self::Imdg => "imdg",
-            Self::Rid => "rid",
-        }
-    }
-}
-
-/// How one leg is travelled.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Mode {
-    /// Aircraft without passengers.
-    CargoAircraft,
-    /// Aircraft with passengers.
-    PassengerAircraft,
-    /// Railway.
-    Rail,
-    /// Road, highway.
-    Road,
-    /// Vessel.
-    Sea,
-}
-
-impl Mode {
-    /// The name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::CargoAircraft => "cargo_aircraft",
-            Self::PassengerAircraft => "passenger_aircraft",
-            Self::Rail => "rail",
-            Self::Road => "road",
-            Self::Sea => "sea",
-        }
-    }
-}
-
-/// Whether the battery travels by itself or with what it feeds.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Configuration {
-    /// By itself; also a store whose only task is to feed something else.
-    Alone,
-    /// Inside the equipment that it makes run.
-    ContainedInEquipment,
-    /// Installed in a container or vehicle body that feeds something outside it.
-    InCargoTransportUnit,
-    /// Beside the equipment that it makes run.
-    PackedWithEquipment,
-}
-
-/// What stands around the battery.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum PackageKind {
-    /// Large packaging with a UN mark (codes 50 and 51).
-    LargePackaging,
-    /// Nothing.
-    None,
-    /// Crate with open sides.
-    OpenCrate,
-    /// Pallet or other handling device.
-    Pallet,
-    /// Enclosure such as a closed or slatted wooden crate.
-    ProtectiveEnclosure,
-    /// Strong outer packaging without a UN mark.
-    StrongOuter,
-    /// Drum, jerrican or box with a UN mark.
-    UnPackaging,
-}
-
-/// Where cargo stands on a vessel.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Stowage {
-    /// On deck.
-    OnDeck,
-    /// Under deck.
-    UnderDeck,
-}
-
-/// Who gave a permission.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum ApprovalKind {
-    /// Competent authority of a state; in the United States the Associate Administrator.
-    CompetentAuthority,
-    /// Multilateral or bilateral agreement of states.
-    MultilateralAgreement,
-    /// Special permit (United States).
-    SpecialPermit,
-    /// State of origin, for air.
-    StateOfOrigin,
-    /// State of the operator, for air.
-    StateOfTheOperator,
-}
 
 /// Lowest and highest state of charge that the readings allow, in per cent of rated capacity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -201,6 +72,12 @@ pub struct Item {
     /// What it is carried for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub purpose: Option<Purpose>,
+    /// Whether it was collected, as waste, from private households.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub household_collected: Option<bool>,
+    /// Whether the casing of a single cell is breached.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cell_casing_breached: Option<bool>,
 }
 
 /// The inner packaging.
@@ -317,6 +194,9 @@ pub struct Package {
     /// Labels as they stand on it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub labels: Option<Vec<String>>,
+    /// The mark for small batteries, where it stands on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub battery_mark: Option<BatteryMark>,
     /// Day it was closed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub packed_on: Option<NaiveDate>,
@@ -362,6 +242,9 @@ pub struct Facts {
     /// Day of carriage: it picks the edition.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub on: Option<NaiveDate>,
+    /// Country whose waste law holds, two letters (ISO 3166-1).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub country: Option<String>,
     /// The battery.
     #[serde(default)]
     pub item: Item,
@@ -374,6 +257,9 @@ pub struct Facts {
     /// The sea leg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voyage: Option<Voyage>,
+    /// Ways out of the full rules that somebody means to take; absent means none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reliefs_claimed: Option<Vec<Relief>>,
 }
 
 impl Facts {
@@ -385,10 +271,12 @@ impl Facts {
             regime,
             mode: None,
             on: None,
+            country: None,
             item: Item::default(),
             package: None,
             approvals: None,
             voyage: None,
+            reliefs_claimed: None,
         }
     }
 
@@ -418,6 +306,27 @@ impl Facts {
     }
 }
 
+impl Facts {
+    /// Whether a permission is quoted that had expired on the day of carriage.
+    #[must_use]
+    pub fn quotes_expired_approval(&self) -> bool {
+        self.approvals.iter().flatten().any(|approval| {
+            approval
+                .expires_on
+                .zip(self.on)
+                .is_some_and(|(last, on)| last < on)
+        })
+    }
+
+    /// Whether somebody means to take this way out of the full rules.
+    #[must_use]
+    pub fn claims(&self, relief: Relief) -> bool {
+        self.reliefs_claimed
+            .as_ref()
+            .is_some_and(|claimed| claimed.contains(&relief))
+    }
+}
+
 macro_rules! shown_by_name {
     ($($kind:ident)*) => {$(
         impl fmt::Display for $kind {
@@ -429,35 +338,6 @@ macro_rules! shown_by_name {
 }
 
 shown_by_name! { Regime Mode Configuration PackageKind }
-
-impl Configuration {
-    /// The name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Alone => "alone",
-            Self::ContainedInEquipment => "contained_in_equipment",
-            Self::InCargoTransportUnit => "in_cargo_transport_unit",
-            Self::PackedWithEquipment => "packed_with_equipment",
-        }
-    }
-}
-
-impl PackageKind {
-    /// The name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::LargePackaging => "large_packaging",
-            Self::None => "none",
-            Self::OpenCrate => "open_crate",
-            Self::Pallet => "pallet",
-            Self::ProtectiveEnclosure => "protective_enclosure",
-            Self::StrongOuter => "strong_outer",
-            Self::UnPackaging => "un_packaging",
-        }
-    }
-}
 
 #[cfg(test)]
 mod tests {

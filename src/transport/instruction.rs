@@ -3,6 +3,9 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::transport::facts::PackageKind;
 
 /// Outer packagings an instruction allows.
@@ -24,7 +27,9 @@ pub enum Outer {
 /// The letter of a UN mark: the packing groups that the packaging was tested for.
 ///
 /// INVARIANT: in order of strength, so that the greater is good for the smaller.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 pub enum Group {
     /// Packing group III.
     Z,
@@ -146,6 +151,8 @@ pub struct Instruction {
     pub needs: &'static [Need],
     /// Whether the package must lie within a verification report.
     pub verified: bool,
+    /// Most net mass in one package, in grams, where the instruction sets one.
+    pub max_net_grams: Option<i64>,
     /// Whether more than 400 kg net are allowed without a tested packaging.
     pub may_exceed_400_kg: bool,
 }
@@ -159,6 +166,7 @@ impl Instruction {
         items: Items::Many,
         needs: &[],
         verified: false,
+        max_net_grams: None,
         may_exceed_400_kg: false,
     };
 }
@@ -191,6 +199,9 @@ impl fmt::Display for Instruction {
         }
         if self.verified {
             f.write_str("; within its verification report")?;
+        }
+        if let Some(grams) = self.max_net_grams {
+            write!(f, "; at most {grams} g net")?;
         }
         if self.may_exceed_400_kg {
             f.write_str("; may exceed 400 kg net")?;

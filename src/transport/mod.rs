@@ -2,36 +2,65 @@
 //! of data; this folder's other files are their form, their meaning and the check of the package.
 
 mod adr;
-mod adr_packing;
-mod both_roads;
+mod air;
+mod air_packing;
 mod cfr49;
+mod cfr49_modes;
 mod cfr49_packing;
 mod contents;
 mod criteria;
 mod decide;
 mod decision;
+mod document_check;
+mod document_form;
+mod document_line;
+mod document_words;
 mod edition;
+mod everywhere;
+mod fact;
+mod fact_words;
 mod facts;
+mod highway_load;
+mod imdg;
 mod instruction;
+mod limits;
+mod load_form;
 mod mark;
 mod package;
+mod rid;
 mod rule;
 mod rule_set;
 mod shown;
 mod situation;
+mod surface;
+mod surface_equipment;
+mod surface_packing;
+mod surface_places;
+mod vehicle_load;
+mod vehicle_rows;
+mod waste;
+mod waste_rows;
 
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
 };
+pub use document_check::check_document;
+pub use document_form::{DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity};
 pub use edition::Edition;
 pub use facts::{
-    Approval, ApprovalKind, Configuration, Cushioning, Facts, Inner, Item, MarkShown, Mode,
-    Package, PackageKind, Regime, StateOfCharge, Stowage, Verified, Voyage,
+    Approval, ApprovalKind, BatteryMark, Configuration, Cushioning, Facts, Inner, Item, MarkShown,
+    Mode, Package, PackageKind, Regime, Relief, StateOfCharge, Stowage, Verified, Voyage,
 };
 pub use instruction::{Group, Instruction, Items, Need, Outer};
-pub use mark::PackagingMark;
+pub use limits::limits_of;
+pub use load_form::{Goods, Load, LoadAnswer, Standing, Tunnel, Vehicle};
+pub use mark::{MarkAnswer, MarkStanding, PackagingMark, check_mark};
 pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
+pub use vehicle_load::check_load;
+pub use waste::{
+    UsWaste, WasteDecision, WasteEffect, WasteLaw, WasteRule, judge_waste, waste_law, waste_rules,
+};

@@ -1,15 +1,18 @@
 //! Whether a package, as described, is one that the allowed instructions accept: for the packer
 //! before it is closed and for the officer afterwards. What is not said is asked for.
 
+use std::cmp::Ordering;
+
 use chrono::Datelike as _;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
 use crate::transport::contents::{inside, masses, number, verified};
+use crate::transport::edition::Edition;
 use crate::transport::facts::{Facts, Package, PackageKind};
 use crate::transport::instruction::{Instruction, Outer};
-use crate::transport::mark::PackagingMark;
+use crate::transport::mark::{PackagingMark, check_mark};
 
 /// Greatest net mass by code, in grams (ADR 2025, 6.1.4, read; the same figures in 49 CFR from
 /// memory except the box of expanded plastics, 178.517(b)(7), read).
@@ -72,8 +75,9 @@ pub(crate) struct OnRequest {
 }
 
 /// What one instruction says of a package.
-#[derive(Default)]
 pub(super) struct Trial {
+    edition: Edition,
+    instruction: &'static Instruction,
     refusals: Vec<Reason>,
     questions: Vec<Reason>,
     /// Whether the packaging itself is of the right kind, so that its reasons are the useful ones.
@@ -81,6 +85,21 @@ pub(super) struct Trial {
 }
 
 impl Trial {
+    const fn new(edition: Edition, instruction: &'static Instruction) -> Self {
+        Self {
+            edition,
+            instruction,
+            refusals: Vec::new(),
+            questions: Vec::new(),
+            right_outer: false,
+        }
+    }
+
+    /// The clause of the instruction, with its edition.
+    pub(super) fn clause(&self) -> String {
+        clause(self.edition, self.instruction)
+    }
+
     fn answer(&self) -> PackageAnswer {
         if !self.refusals.is_empty() {
             PackageAnswer::Refused
@@ -91,7 +110,14 @@ impl Trial {
         }
     }
 
-    pub(super) fn ask(&mut self, fact: &str, question: &str, clause: &str) {
+    /// Asks for a fact that the instruction needs.
+    pub(super) fn ask(&mut self, fact: &str, question: &str) {
+        let clause = self.clause();
+        self.ask_by(fact, question, &clause);
+    }
+
+    /// Asks for a fact that another clause needs.
+    pub(super) fn ask_by(&mut self, fact: &str, question: &str, clause: &str) {
         self.questions.push(
             Reason::new(fact, "not known")
                 .clause(clause)
@@ -107,6 +133,7 @@ impl Trial {
 /// The answer for the package in `facts`, given the instructions that may be used.
 pub(crate) fn check(
     facts: &Facts,
+    edition: Edition,
     allowed: &[&'static Instruction],
     on_request: &[OnRequest],
 ) -> PackageDecision {
@@ -122,7 +149,7 @@ pub(crate) fn check(
     };
     let trials: Vec<Trial> = allowed
         .iter()
-        .map(|instruction| attempt(facts, package, instruction))
+        .map(|instruction| attempt(facts, edition, package, instruction))
         .collect();
     if trials
         .iter()
@@ -134,12 +161,13 @@ pub(crate) fn check(
         };
     }
     for request in on_request {
-        if attempt(facts, package, request.instruction).answer() != PackageAnswer::Refused {
+        if attempt(facts, edition, package, request.instruction).answer() != PackageAnswer::Refused
+        {
             return PackageDecision {
                 answer: PackageAnswer::NotDetermined,
                 reasons: vec![
                     Reason::new(request.instruction.name, request.question)
-                        .clause(request.instruction.clause)
+                        .clause(clause(edition, request.instruction))
                         .way_out(format!("ask {}", request.who)),
                 ],
             };
@@ -173,15 +201,24 @@ pub(crate) fn check(
     }
 }
 
+fn clause(edition: Edition, instruction: &Instruction) -> String {
+    format!("{}, {}", edition.name(), instruction.clause)
+}
+
 fn names(instructions: &[&'static Instruction]) -> String {
     let names: Vec<&str> = instructions.iter().map(|one| one.name).collect();
     names.join(", ")
 }
 
-fn attempt(facts: &Facts, package: &Package, instruction: &'static Instruction) -> Trial {
-    let mut trial = Trial::default();
+fn attempt(
+    facts: &Facts,
+    edition: Edition,
+    package: &Package,
+    instruction: &'static Instruction,
+) -> Trial {
+    let mut trial = Trial::new(edition, instruction);
     let Some(kind) = package.kind else {
-        trial.ask("package.kind", "what is it packed in", instruction.clause);
+        trial.ask("package.kind", "what is it packed in");
         return trial;
     };
     let mark = match instruction.outer {
@@ -190,7 +227,6 @@ fn attempt(facts: &Facts, package: &Package, instruction: &'static Instruction) 
             trial.ask(
                 "package",
                 "does it meet the approval in every point; its reader decides",
-                instruction.clause,
             );
             return trial;
         }
@@ -201,7 +237,7 @@ fn attempt(facts: &Facts, package: &Package, instruction: &'static Instruction) 
                 trial.refuse(
                     Reason::new("package.kind", kind.name())
                         .limit(format!("{}: {}", instruction.name, may.join(", ")))
-                        .clause(instruction.clause)
+                        .clause(trial.clause())
                         .way_out("repack"),
                 );
                 return trial;
@@ -216,17 +252,10 @@ fn attempt(facts: &Facts, package: &Package, instruction: &'static Instruction) 
     number(facts, package, instruction, &mut trial);
     masses(facts, package, instruction, mark.as_ref(), &mut trial);
     for need in instruction.needs {
-        inside(
-            facts,
-            package,
-            *need,
-            instruction,
-            mark.as_ref(),
-            &mut trial,
-        );
+        inside(facts, package, *need, mark.as_ref(), &mut trial);
     }
     if instruction.verified {
-        verified(facts, package, instruction, &mut trial);
+        verified(facts, package, &mut trial);
     }
     trial
 }
@@ -249,29 +278,42 @@ fn marked(
                     instruction.name,
                     group.letter()
                 ))
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("repack"),
         );
         return None;
     }
     let Some(text) = package.mark.as_deref() else {
         trial.right_outer = true;
-        trial.ask(
-            "package.mark",
-            "what is the UN mark on the packaging",
-            instruction.clause,
-        );
+        trial.ask("package.mark", "what is the UN mark on the packaging");
         return None;
     };
     let Some(mark) = PackagingMark::read(text) else {
         trial.right_outer = true;
+        let wrong: Vec<String> = check_mark(text)
+            .reasons
+            .iter()
+            .map(|reason| format!("{} {}: {}", reason.what, reason.value, reason.limit))
+            .collect();
         trial.questions.push(
             Reason::new("package.mark", text)
-                .limit("a UN mark for solids or inner packagings, such as 4D/X90/S/25/GB/1234")
+                .limit(wrong.join("; "))
                 .way_out("copy the whole mark from the packaging"),
         );
         return None;
     };
+    if mark.gross_limit.is_none() {
+        trial.right_outer = true;
+        trial.questions.push(
+            Reason::new("package.mark", text)
+                .limit("S: tested for solids and inner packagings")
+                .clause(trial.clause())
+                .way_out(
+                    "ask the maker for a mark with S; a test for liquids does not cover batteries",
+                ),
+        );
+        return None;
+    }
     if mark.is_large() != (kind == PackageKind::LargePackaging) {
         trial.right_outer = true;
         trial.questions.push(
@@ -294,7 +336,7 @@ fn marked(
         trial.refuse(
             Reason::new("packaging code", mark.code.as_str())
                 .limit(format!("{}: {}", instruction.name, may.join(" ")))
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("repack"),
         );
         return None;
@@ -304,7 +346,7 @@ fn marked(
         trial.refuse(
             Reason::new("packing group letter", mark.group.letter())
                 .limit(format!("{} or better", group.letter()))
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("repack in a packaging tested for the higher group"),
         );
     }
@@ -312,7 +354,7 @@ fn marked(
         trial.refuse(
             Reason::new("packaging code", format!("{}T", mark.code))
                 .limit("a salvage packaging only for a package found damaged on the way")
-                .clause(instruction.clause)
+                .clause(trial.clause())
                 .way_out("repack"),
         );
     }
@@ -320,37 +362,41 @@ fn marked(
     Some(mark)
 }
 
-/// Plastics drums and jerricans are used for five years; the light reading knows only the year.
+/// Plastics drums and jerricans are used for five years; in the month in which they end, and in the
+/// whole last year where the mark shows no month, somebody must look.
 fn age(package: &Package, mark: &PackagingMark, trial: &mut Trial) {
     if !matches!(mark.code.as_str(), "1H2" | "3H2") {
         return;
     }
     let clause = "ADR 2025, 4.1.1.15";
-    let (Some(packed_on), Some(short)) = (package.packed_on, mark.two_digit_year) else {
-        trial.ask(
-            "package.packed_on",
-            "on which day is it packed, and in which month was the packaging made",
-            clause,
-        );
+    let Some(packed_on) = package.packed_on else {
+        trial.ask_by("package.packed_on", "on which day is it packed", clause);
         return;
     };
-    let packed = packed_on.year();
-    let mut made = packed - packed % 100 + i32::from(short);
-    if made > packed {
-        made -= 100;
-    }
-    if packed - made > PLASTICS_YEARS {
-        trial.refuse(
-            Reason::new("year of the plastics packaging", made.to_string())
+    let end = mark.year + PLASTICS_YEARS;
+    let made = mark.month.map_or_else(
+        || mark.year.to_string(),
+        |month| format!("{}-{month:02}", mark.year),
+    );
+    let past = match mark.month {
+        None => packed_on.year().cmp(&end),
+        Some(month) => (packed_on.year(), packed_on.month()).cmp(&(end, u32::from(month))),
+    };
+    match past {
+        Ordering::Less => {}
+        Ordering::Equal => trial.ask_by(
+            "manufacture of the plastics packaging",
+            match mark.month {
+                None => "in which month was it made: five years end this year",
+                Some(_) => "on which day was it made: five years end this month",
+            },
+            clause,
+        ),
+        Ordering::Greater => trial.refuse(
+            Reason::new("manufacture of the plastics packaging", made)
                 .limit(format!("{PLASTICS_YEARS} years from manufacture"))
                 .clause(clause)
                 .way_out("repack in a newer one"),
-        );
-    } else if packed - made == PLASTICS_YEARS {
-        trial.ask(
-            "month of the plastics packaging",
-            "in which month was it made: five years end this year",
-            clause,
-        );
+        ),
     }
 }

@@ -1,5 +1,5 @@
 //! The form of a rule: one row that says when it holds, what follows, where it is written and how
-//! that is known. The rows themselves stand in `adr.rs` and `cfr49.rs`.
+//! that is known. The rows themselves stand in files of their own, by regime.
 
 use std::fmt;
 
@@ -38,6 +38,8 @@ pub struct Place {
     pub edition: Edition,
     /// The numbered place.
     pub place: &'static str,
+    /// How it is known there, where that differs from the row.
+    pub known: Option<Known>,
 }
 
 /// An entry of the dangerous-goods list.
@@ -165,6 +167,9 @@ pub struct Rule {
     pub valid_to: Option<NaiveDate>,
     /// How it is known.
     pub basis: Known,
+    /// The read text of another regime that says the same; empty where there is none. A row that is
+    /// known second-hand may give something only where there is one.
+    pub mirror: &'static str,
     /// Rows that it sets aside where it holds.
     pub overrides: &'static [&'static str],
 }
@@ -182,6 +187,7 @@ impl Rule {
         valid_from: None,
         valid_to: None,
         basis: Known::Read,
+        mirror: "",
         overrides: &[],
     };
 
@@ -192,6 +198,16 @@ impl Rule {
             .iter()
             .find(|place| place.edition == edition)
             .map(|place| place.place)
+    }
+
+    /// How it is known in `edition`.
+    #[must_use]
+    pub fn known_in(&self, edition: Edition) -> Known {
+        self.clauses
+            .iter()
+            .find(|place| place.edition == edition)
+            .and_then(|place| place.known)
+            .unwrap_or(self.basis)
     }
 
     /// Whether it belongs to this leg: regime, mode, edition and day.
@@ -235,7 +251,7 @@ impl Rule {
             document: edition.document().to_owned(),
             edition: edition.dated().to_owned(),
             place: self.place(edition).unwrap_or_default().to_owned(),
-            known: self.basis,
+            known: self.known_in(edition),
         }
     }
 }
@@ -302,6 +318,9 @@ impl fmt::Display for Rule {
         }
         for place in self.clauses {
             write!(f, " | {}, {}", place.edition.name(), place.place)?;
+            if let Some(known) = place.known {
+                write!(f, " ({})", known.words())?;
+            }
         }
         if let Some(first) = self.valid_from {
             write!(f, " | from {first}")?;
@@ -310,6 +329,9 @@ impl fmt::Display for Rule {
             write!(f, " | until {last}")?;
         }
         write!(f, " | {}", self.basis.words())?;
+        if !self.mirror.is_empty() {
+            write!(f, " | as {}", self.mirror)?;
+        }
         for id in self.overrides {
             write!(f, " | sets aside {id}")?;
         }

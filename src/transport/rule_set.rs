@@ -5,7 +5,10 @@ use std::sync::OnceLock;
 
 use crate::ledger::{sha256, to_hex};
 use crate::transport::rule::Rule;
-use crate::transport::{adr, both_roads, cfr49, package};
+use crate::transport::waste::waste_rules;
+use crate::transport::{
+    adr, air, cfr49, cfr49_modes, everywhere, imdg, package, rid, surface, surface_equipment,
+};
 
 /// The rows that a decision is made by.
 #[derive(Debug, Clone)]
@@ -36,12 +39,16 @@ impl RuleSet {
         self.rules.iter().copied().find(|rule| rule.id == id)
     }
 
-    /// The rows as text, one a line, with the limits of packagings behind them.
+    /// The rows as text, one a line, with those of waste law and the limits of packagings behind
+    /// them.
     #[must_use]
     pub fn text(&self) -> String {
         let mut text = String::new();
         for rule in &self.rules {
             // Writing to a string cannot fail.
+            let _ = writeln!(text, "{rule}");
+        }
+        for rule in waste_rules() {
             let _ = writeln!(text, "{rule}");
         }
         for (code, grams) in package::NET_LIMITS {
@@ -64,10 +71,20 @@ pub fn rule_set() -> &'static RuleSet {
     static ALL: OnceLock<RuleSet> = OnceLock::new();
     ALL.get_or_init(|| {
         RuleSet::of(
-            [both_roads::RULES, adr::RULES, cfr49::RULES]
-                .into_iter()
-                .flatten()
-                .collect(),
+            [
+                everywhere::RULES,
+                surface::RULES,
+                surface_equipment::RULES,
+                adr::RULES,
+                rid::RULES,
+                imdg::RULES,
+                air::RULES,
+                cfr49::RULES,
+                cfr49_modes::RULES,
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
         )
     })
 }

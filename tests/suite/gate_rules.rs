@@ -1281,3 +1281,25 @@ fn a_list_that_is_asked_for_is_not_empty() {
     let reason = not_passed(&mut job, with(entry("C12"), "restart_blocked_by", "[]"));
     assert!(reason.contains("limit: a list of texts"), "{reason}");
 }
+
+/// G8. Procedure's own rule, no published text asks for the row; common practice, no source.
+#[test]
+fn g8_groups_that_stand_apart_need_the_links_that_were_parted() {
+    let one_string = [("\"strings\": 4", "\"strings\": 1")];
+    let mut job = before_with("A05", &one_string, in_pairs);
+    let halves = r#"[{"group":"upper","voltage_v":104.6},{"group":"lower","voltage_v":104.6}]"#;
+    let reason = not_passed(&mut job, with(entry("A05"), "groups", halves));
+    assert!(
+        reason.contains(
+            "0 links written down for 2 groups; limit: 1 links, each with the voltage across its gap"
+        ),
+        "{reason}"
+    );
+    let again = now(&job, &with(entry("A05"), "groups", halves), 120);
+    let at = again.at;
+    let link = format!(
+        r#"[{{"link":"middle","gap_voltage_v":0.1,"opened_at":"{at}","covered_at":"{at}"}}]"#
+    );
+    let (outcome, reasons) = take(&mut job, with(again, "breaks", &link));
+    assert_eq!(outcome, Outcome::Passed, "{reasons:?}");
+}

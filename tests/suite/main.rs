@@ -35,11 +35,26 @@ mod transport_product;
 mod transport_table;
 // Transport decisions: a second opinion in plain branches, on random facts.
 mod transport_oracle;
+// The mark on a UN packaging: published ones and ones made wrong on purpose.
+mod un_marks;
+
+// A transport document, word by word.
+mod classify_document;
+// A vehicle and its load.
+mod classify_load;
+// The commands around classification, as a person or a program meets them.
+mod classify_cli;
+// Waste law beside transport: the rows as a whole.
+mod transport_waste;
+// Past answers, frozen by edition.
+mod transport_frozen;
 
 // State of charge against worked cases and by properties.
 mod physics_state_of_charge;
 // Energy, discharge, the wait, lifting.
 mod physics_sums;
+// Arc, insulation, trends, gas, health and materials against worked cases.
+mod physics_hazards;
 // Sums asked for by name.
 mod calc;
 
@@ -67,3 +82,14 @@ mod gate_rules;
 mod samples;
 // The damaged pack and the rack, changed where the gate must say no.
 mod damaged_and_rack;
+
+// Packing: every partition of up to seven items, planted packings, uniform sizes.
+mod packing_brute;
+// Packing: the checker catches planted faults; bad instances are named.
+mod packing_check;
+// Packing: loads with bounds and best counts from outside solvers; the same plans every time.
+mod packing_families;
+// Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
+mod packing_load;
+// Packing: the command as typed.
+mod packing_program;

@@ -1,11 +1,16 @@
 //! One file for each command: it calls an action and shows what it gave.
 
 mod calc;
+mod check;
+mod classify;
+mod explain;
 mod interview;
 mod issue;
 mod key;
+mod pack;
 mod plan;
 mod procedure;
+mod rules;
 mod run;
 mod schema;
 mod show;
@@ -33,7 +38,14 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Step(args) => step::step(&args, out),
         Command::Show(args) => show::show(&args, out),
         Command::Issue(args) => issue::issue(&args, out),
+        Command::Pack(args) => pack::pack(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
+        Command::Classify(args) => classify::classify(&args, out),
+        Command::Explain(args) => explain::explain(&args, out),
+        Command::CheckMark(args) => check::mark(&args, out),
+        Command::CheckDocument(args) => check::document(&args, out),
+        Command::Load(args) => check::load(&args, out),
+        Command::Rules(command) => rules::rules(&command, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
         Command::Calc(args) => calc::calc(&args, out),
         Command::Schema(args) => schema::schema(&args, out),

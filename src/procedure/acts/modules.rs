@@ -28,6 +28,38 @@ impl<'a> Rules<'a> {
         }
     }
 
+    /// G8: parts that were joined and now stand apart were parted link by link, and each link has
+    /// its row: the voltage across the gap, when it opened, when it was covered.
+    pub(super) fn links(&mut self) {
+        let groups = self.evidence().rows("groups").len();
+        let joined = usize::try_from(self.frame.installation.strings).unwrap_or(usize::MAX);
+        let parted: usize = (1..=self.progress.len())
+            .filter_map(|number| self.progress.entry(number))
+            .chain([self.entry])
+            .filter(|entry| {
+                let step = entry.step.as_deref();
+                self.frame
+                    .steps_doing(Act::Split)
+                    .any(|(_, split)| Some(split.id.as_str()) == step)
+            })
+            .map(|entry| entry.evidence.rows("breaks").len())
+            .sum();
+        let owed = groups.saturating_sub(joined);
+        if parted < owed {
+            self.fail(
+                Reason::new(
+                    self.what("breaks"),
+                    format!("{parted} links written down for {groups} groups"),
+                )
+                .limit(format!(
+                    "{owed} links, each with the voltage across its gap"
+                ))
+                .clause("rule G8 of the procedure: voltage across the gap first")
+                .way_out("measure and write down every link that was opened"),
+            );
+        }
+    }
+
     /// M09: two people or an aid above 23 kg; an unknown mass counts as heavy.
     pub(super) fn lift(&mut self) {
         let planned = self

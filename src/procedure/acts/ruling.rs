@@ -50,7 +50,10 @@ pub(in crate::procedure) fn rule(
             Act::Bond => rules.bond(),
             Act::CoverLive => rules.cover(),
             Act::ReleaseWork => rules.release(),
-            Act::Split => rules.split(),
+            Act::Split => {
+                rules.split();
+                rules.links();
+            }
             Act::LiftModule => rules.lift(),
             Act::Judge => rules.judge(),
             Act::Count => rules.count(),

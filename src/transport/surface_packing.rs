@@ -1,5 +1,5 @@
-//! Packing instructions of ADR 2025 for lithium and sodium ion batteries (4.1.4, read in an
-//! unofficial translation: numbers and codes, not wording).
+//! Packing instructions for lithium and sodium ion batteries on road, rail and sea (ADR/RID 2025,
+//! 4.1.4, read in an unofficial translation: numbers and codes, not wording).
 
 use crate::transport::facts::PackageKind;
 use crate::transport::instruction::{Group, Instruction, Items, Need, Outer};
@@ -18,7 +18,7 @@ const ANY_LARGE: &[&[&str]] = &[LARGE_STRICT, LARGE_RIGID_FIBREBOARD, LARGE_OTHE
 /// Sound, in a tested packaging.
 pub(crate) static P903_1: Instruction = Instruction {
     name: "P903(1)",
-    clause: "ADR 2025, 4.1.4.1 P903(1)",
+    clause: "4.1.4.1 P903(1)",
     outer: Outer::Marked {
         codes: ANY_SMALL,
         group: Group::Y,
@@ -30,7 +30,7 @@ pub(crate) static P903_1: Instruction = Instruction {
 /// Sound, heavy and in a strong casing.
 pub(crate) static P903_2: Instruction = Instruction {
     name: "P903(2)",
-    clause: "ADR 2025, 4.1.4.1 P903(2)",
+    clause: "4.1.4.1 P903(2)",
     outer: Outer::Unmarked(&[
         PackageKind::StrongOuter,
         PackageKind::ProtectiveEnclosure,
@@ -49,7 +49,7 @@ pub(crate) static P903_2: Instruction = Instruction {
 /// Sound, in a large packaging.
 pub(crate) static LP903: Instruction = Instruction {
     name: "LP903",
-    clause: "ADR 2025, 4.1.4.3 LP903",
+    clause: "4.1.4.3 LP903",
     outer: Outer::Marked {
         codes: ANY_LARGE,
         group: Group::Y,
@@ -61,7 +61,7 @@ pub(crate) static LP903: Instruction = Instruction {
 /// Damaged, not critical.
 pub(crate) static P908: Instruction = Instruction {
     name: "P908",
-    clause: "ADR 2025, 4.1.4.1 P908",
+    clause: "4.1.4.1 P908",
     outer: Outer::Marked {
         codes: ANY_SMALL,
         group: Group::Y,
@@ -83,7 +83,7 @@ pub(crate) static P908: Instruction = Instruction {
 /// One damaged battery in a large packaging.
 pub(crate) static LP904: Instruction = Instruction {
     name: "LP904",
-    clause: "ADR 2025, 4.1.4.3 LP904",
+    clause: "4.1.4.3 LP904",
     outer: Outer::Marked {
         codes: &[LARGE_STRICT],
         group: Group::Y,
@@ -97,7 +97,7 @@ pub(crate) static LP904: Instruction = Instruction {
 /// of three readings leave it out, and that is the stricter one.
 pub(crate) static P909_1: Instruction = Instruction {
     name: "P909(1)",
-    clause: "ADR 2025, 4.1.4.1 P909(1)",
+    clause: "4.1.4.1 P909(1)",
     outer: Outer::Marked {
         codes: &[DRUMS, BOXES_WITHOUT_4H1, JERRICANS],
         group: Group::Y,
@@ -113,7 +113,7 @@ pub(crate) static P909_1: Instruction = Instruction {
 /// For disposal or recycling, heavy and in a strong casing: strong outer only, never a pallet.
 pub(crate) static P909_4: Instruction = Instruction {
     name: "P909(4)",
-    clause: "ADR 2025, 4.1.4.1 P909(4)",
+    clause: "4.1.4.1 P909(4)",
     outer: Outer::Unmarked(&[PackageKind::StrongOuter]),
     needs: &[Need::ShortCircuitProtected, Need::Secured],
     may_exceed_400_kg: true,
@@ -123,7 +123,7 @@ pub(crate) static P909_4: Instruction = Instruction {
 /// Prototypes and small runs.
 pub(crate) static P910_1: Instruction = Instruction {
     name: "P910(1)",
-    clause: "ADR 2025, 4.1.4.1 P910(1)",
+    clause: "4.1.4.1 P910(1)",
     outer: Outer::Marked {
         codes: ANY_SMALL,
         group: Group::Y,
@@ -142,7 +142,7 @@ pub(crate) static P910_1: Instruction = Instruction {
 /// One prototype in a large packaging.
 pub(crate) static LP905: Instruction = Instruction {
     name: "LP905",
-    clause: "ADR 2025, 4.1.4.3 LP905",
+    clause: "4.1.4.3 LP905",
     outer: Outer::Marked {
         codes: ANY_LARGE,
         group: Group::Y,
@@ -155,7 +155,7 @@ pub(crate) static LP905: Instruction = Instruction {
 /// Critical, in a verified package.
 pub(crate) static P911: Instruction = Instruction {
     name: "P911",
-    clause: "ADR 2025, 4.1.4.1 P911",
+    clause: "4.1.4.1 P911",
     outer: Outer::Marked {
         codes: ANY_SMALL,
         group: Group::X,
@@ -169,7 +169,7 @@ pub(crate) static P911: Instruction = Instruction {
 /// Critical, in a verified large packaging.
 pub(crate) static LP906: Instruction = Instruction {
     name: "LP906",
-    clause: "ADR 2025, 4.1.4.3 LP906",
+    clause: "4.1.4.3 LP906",
     outer: Outer::Marked {
         codes: &[LARGE_STRICT, LARGE_RIGID_FIBREBOARD],
         group: Group::X,
@@ -183,8 +183,68 @@ pub(crate) static LP906: Instruction = Instruction {
 /// Critical, in other conditions that an authority approved.
 pub(crate) static AS_APPROVED: Instruction = Instruction {
     name: "SP 376 approval",
-    clause: "ADR 2025, 3.3 SP 376",
+    clause: "3.3 SP 376",
     outer: Outer::AsApproved,
     may_exceed_400_kg: true,
     ..Instruction::BLANK
 };
+
+/// Sound, beside its equipment.
+pub(crate) static P903_3: Instruction = Instruction {
+    name: "P903(3)",
+    clause: "4.1.4.1 P903(3)",
+    outer: P903_1.outer,
+    needs: P903_1.needs,
+    ..Instruction::BLANK
+};
+
+/// Sound, in its equipment.
+pub(crate) static P903_4: Instruction = Instruction {
+    name: "P903(4)",
+    clause: "4.1.4.1 P903(4)",
+    outer: Outer::Unmarked(STRONG),
+    needs: &[Need::ShortCircuitProtected, Need::Secured],
+    may_exceed_400_kg: true,
+    ..Instruction::BLANK
+};
+
+/// Sound, in equipment that protects it as well as a packaging.
+pub(crate) static P903_4_UNPACKED: Instruction = Instruction {
+    outer: Outer::Unmarked(UNPACKED),
+    ..P903_4
+};
+
+/// For disposal or recycling, in its equipment.
+pub(crate) static P909_3: Instruction = Instruction {
+    name: "P909(3)",
+    clause: "4.1.4.1 P909(3)",
+    ..P903_4
+};
+
+/// For disposal or recycling, in equipment that protects it as well as a packaging.
+pub(crate) static P909_3_UNPACKED: Instruction = Instruction {
+    outer: Outer::Unmarked(UNPACKED),
+    ..P909_3
+};
+
+/// Built into a transport unit: the unit is the package.
+pub(crate) static SP389: Instruction = Instruction {
+    name: "SP 389",
+    clause: "3.3 SP 389",
+    outer: Outer::Unmarked(&[PackageKind::None]),
+    needs: &[Need::ShortCircuitProtected, Need::Secured],
+    may_exceed_400_kg: true,
+    ..Instruction::BLANK
+};
+
+const STRONG: &[PackageKind] = &[
+    PackageKind::StrongOuter,
+    PackageKind::ProtectiveEnclosure,
+    PackageKind::UnPackaging,
+    PackageKind::LargePackaging,
+];
+const UNPACKED: &[PackageKind] = &[
+    PackageKind::None,
+    PackageKind::OpenCrate,
+    PackageKind::Pallet,
+];

@@ -1,0 +1,166 @@
+//! `packdown pack`: a job or bare instances in, plans out; or plans in, faults out.
+
+use std::io;
+use std::path::Path;
+
+use serde::Serialize;
+
+use crate::actions;
+use crate::cli::advice::CommandError;
+use crate::cli::args::{Format, PackArgs};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json, list, reasons, table};
+use crate::packing::Load;
+use crate::store::JobFolder;
+
+pub(super) fn pack(args: &PackArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    match (&args.job, &args.instance, &args.check) {
+        (_, Some(instances), Some(plans)) => check(instances, plans, out),
+        (_, Some(instances), None) => plans(instances, out),
+        (Some(job), None, Some(plan)) => {
+            let folder = JobFolder::at(job);
+            let faults = actions::check_job_plan(&folder, args.stock.as_deref(), plan)?;
+            judged(&faults, out)
+        }
+        (Some(job), None, None) => {
+            let load = actions::pack_job(&JobFolder::at(job), args.stock.as_deref())?;
+            load_of(&load, out)
+        }
+        (None, None, _) => Err(CommandError::Argument(
+            "give a job, or --instance FILE".into(),
+        )),
+    }
+}
+
+fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let exit = if load.not_packed.is_empty() {
+        Exit::Done
+    } else {
+        Exit::No
+    };
+    if out.format() == Format::Json {
+        json(out, load)?;
+        return Ok(exit);
+    }
+    let close = if load.proven {
+        ""
+    } else {
+        "; not proven that none uses fewer"
+    };
+    out.line(&format!(
+        "{}: {} packages; no plan with this stock can use fewer than {}{close}",
+        load.job, load.count, load.lower_bound
+    ))?;
+    let rows = load.packages.iter().flat_map(|package| {
+        package.placements.iter().map(|one| {
+            vec![
+                package.id.clone(),
+                package.packaging.clone(),
+                one.module.clone(),
+                format!("{}, {}", one.x_mm, one.y_mm),
+                format!("{} x {} x {}", one.length_mm, one.width_mm, one.height_mm),
+                one.why.clone(),
+            ]
+        })
+    });
+    table(
+        out,
+        &[
+            "package",
+            "packaging",
+            "module",
+            "at mm",
+            "stands mm",
+            "why",
+        ],
+        rows,
+    )?;
+    let rows = load.packages.iter().map(|package| {
+        vec![
+            package.id.clone(),
+            package.placements.len().to_string(),
+            package.net_mass_kg.decimal().to_string(),
+            package.gross_mass_kg.decimal().to_string(),
+            package
+                .rated_energy_wh
+                .map_or("not known".into(), |energy| energy.decimal().to_string()),
+        ]
+    });
+    table(
+        out,
+        &["package", "modules", "net kg", "gross kg", "energy Wh"],
+        rows,
+    )?;
+    for one in &load.not_packed {
+        out.line(&format!("NOT PACKED: {}", one.module))?;
+        reasons(out, &one.reasons)?;
+    }
+    list(out, "When packing:", &load.duties)?;
+    Ok(exit)
+}
+
+fn judged(faults: &[String], out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let holds = faults.is_empty();
+    if out.format() == Format::Json {
+        json(
+            out,
+            &serde_json::json!({ "holds": holds, "faults": faults }),
+        )?;
+    } else if holds {
+        out.line("HOLDS")?;
+    } else {
+        list(out, "DOES NOT HOLD", faults)?;
+    }
+    Ok(if holds { Exit::Done } else { Exit::No })
+}
+
+/// One line a plan: for programs by default, because a plan of numbers is for them.
+fn plans(instances: &Path, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    for plan in actions::pack_instances(instances)? {
+        if out.format() == Format::Plain {
+            let close = if plan.proven {
+                ""
+            } else {
+                "; not proven that none uses fewer"
+            };
+            out.line(&format!(
+                "{}: {} packages; no plan can use fewer than {} ({}){close}",
+                plan.name, plan.count, plan.lower_bound, plan.bound_by
+            ))?;
+        } else {
+            line_of_json(out, &plan)?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+fn check(instances: &Path, plans: &Path, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let judged = actions::check_plans(instances, plans)?;
+    for plan in &judged {
+        if out.format() == Format::Json {
+            line_of_json(out, plan)?;
+            continue;
+        }
+        let packages = plan
+            .packages
+            .map_or(String::new(), |count| format!(", {count} packages"));
+        let word = if plan.holds { "HOLDS" } else { "DOES NOT HOLD" };
+        list(
+            out,
+            &format!("{word}: {}{packages}", plan.name),
+            &plan.faults,
+        )?;
+        if plan.faults.is_empty() {
+            out.line(&format!("{word}: {}{packages}", plan.name))?;
+        }
+    }
+    Ok(if judged.iter().all(|plan| plan.holds) {
+        Exit::Done
+    } else {
+        Exit::No
+    })
+}
+
+fn line_of_json(out: &mut dyn Answer, value: &impl Serialize) -> io::Result<()> {
+    out.line(&serde_json::to_string(value).map_err(io::Error::other)?)
+}

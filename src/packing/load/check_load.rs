@@ -1,0 +1,414 @@
+//! Judges a load, ours or one made by hand, with sums and geometry of its own and the law asked
+//! anew. Shares with the planner only the forms of what is planned.
+
+use crate::battery::Soundness;
+use crate::transport::{Answer, PackageAnswer, Regime, decide_untraced};
+use crate::units::{Grams, MilliwattHours};
+
+use super::piece::{Load, LoadedPackage, Piece, Placement};
+use super::stock::{Packaging, Stock};
+
+/// Damaged modules above this mass travel one in a package (ADR 2025, P908, read).
+const DAMAGED_ALONE_ABOVE: i64 = 30_000;
+
+/// What is wrong with a load.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LoadFault {
+    /// A module is in no package and not listed as left out.
+    #[error("`{0}` is in no package and not among those left out")]
+    Missing(String),
+    /// A module stands twice.
+    #[error("`{0}` stands twice")]
+    Twice(String),
+    /// A module that the job does not have.
+    #[error("`{0}` is not a module of the job")]
+    NoSuchModule(String),
+    /// A packaging that the stock does not have.
+    #[error("package {package}: `{packaging}` is not in the stock")]
+    NoSuchPackaging {
+        /// The package.
+        package: String,
+        /// The packaging.
+        packaging: String,
+    },
+    /// More of a packaging are used than there are.
+    #[error("`{packaging}`: {used} used, {count} at hand")]
+    TooFew {
+        /// The packaging.
+        packaging: String,
+        /// How many are used.
+        used: usize,
+        /// How many there are.
+        count: u32,
+    },
+    /// Nothing in it.
+    #[error("package {0} is empty")]
+    Empty(String),
+    /// A number of the plan is not what the modules give.
+    #[error("package {package}: {what} is stated as {stated}, the modules give {found}")]
+    WrongNumber {
+        /// The package.
+        package: String,
+        /// Which number.
+        what: &'static str,
+        /// As stated.
+        stated: String,
+        /// As found.
+        found: String,
+    },
+    /// A limit of the packaging is passed.
+    #[error("package {package}: {what} {found}, at most {limit}")]
+    OverLimit {
+        /// The package.
+        package: String,
+        /// Of what.
+        what: &'static str,
+        /// What there is.
+        found: String,
+        /// What may be.
+        limit: String,
+    },
+    /// A fact that the check needs is not known.
+    #[error("`{module}`: {what} is not known")]
+    NotKnown {
+        /// The module.
+        module: String,
+        /// What.
+        what: &'static str,
+    },
+    /// A module sticks out.
+    #[error("package {package}: `{module}` does not stand inside")]
+    SticksOut {
+        /// The package.
+        package: String,
+        /// The module.
+        module: String,
+    },
+    /// Two modules stand in one another, or closer than the gap.
+    #[error("package {package}: `{a}` and `{b}` stand closer than the gap of {gap_mm} mm")]
+    TooClose {
+        /// The package.
+        package: String,
+        /// One module.
+        a: String,
+        /// The other.
+        b: String,
+        /// The gap.
+        gap_mm: u32,
+    },
+    /// A module stands in a way that it may not, or is drawn in another size.
+    #[error("package {package}: `{module}` may not stand as drawn")]
+    WrongStance {
+        /// The package.
+        package: String,
+        /// The module.
+        module: String,
+    },
+    /// Modules that may not share a package.
+    #[error("package {package}: `{a}` and `{b}` may not share a package: {why}")]
+    KeptApart {
+        /// The package.
+        package: String,
+        /// One module.
+        a: String,
+        /// The other.
+        b: String,
+        /// Why.
+        why: &'static str,
+    },
+    /// The law does not accept the package.
+    #[error("package {package}: `{module}`: {why}")]
+    NotAccepted {
+        /// The package.
+        package: String,
+        /// The module.
+        module: String,
+        /// The first reason.
+        why: String,
+    },
+    /// The count or the bound does not agree with the packages.
+    #[error(
+        "the plan says {count} packages, at least {lower_bound}, proven {proven}; it has {packages}"
+    )]
+    WrongCount {
+        /// Stated count.
+        count: usize,
+        /// Stated lower bound.
+        lower_bound: usize,
+        /// Stated proof.
+        proven: bool,
+        /// What there is.
+        packages: usize,
+    },
+}
+
+/// All that is wrong with the load; nothing where it holds.
+#[must_use]
+pub fn check_load(load: &Load, pieces: &[Piece], stock: &Stock) -> Vec<LoadFault> {
+    let mut faults = Vec::new();
+    let mut seen: Vec<&str> = Vec::new();
+    let placed = load.packages.iter().flat_map(|package| &package.placements);
+    let names = placed.map(|one| one.module.as_str());
+    for module in names.chain(load.not_packed.iter().map(|one| one.module.as_str())) {
+        if seen.contains(&module) {
+            faults.push(LoadFault::Twice(module.into()));
+        }
+        if !pieces.iter().any(|piece| piece.module == module) {
+            faults.push(LoadFault::NoSuchModule(module.into()));
+        }
+        seen.push(module);
+    }
+    let missing = pieces
+        .iter()
+        .filter(|piece| !seen.contains(&piece.module.as_str()));
+    faults.extend(missing.map(|piece| LoadFault::Missing(piece.module.clone())));
+    for packaging in &stock.packagings {
+        let used = load
+            .packages
+            .iter()
+            .filter(|one| one.packaging == packaging.id)
+            .count();
+        if used > packaging.count as usize {
+            faults.push(LoadFault::TooFew {
+                packaging: packaging.id.clone(),
+                used,
+                count: packaging.count,
+            });
+        }
+    }
+    for package in &load.packages {
+        match stock
+            .packagings
+            .iter()
+            .find(|one| one.id == package.packaging)
+        {
+            Some(packaging) => check_package(package, packaging, pieces, &mut faults),
+            None => faults.push(LoadFault::NoSuchPackaging {
+                package: package.id.clone(),
+                packaging: package.packaging.clone(),
+            }),
+        }
+    }
+    let packages = load.packages.len();
+    let proven = load.lower_bound == load.count;
+    if load.count != packages || load.lower_bound > packages || load.proven != proven {
+        faults.push(LoadFault::WrongCount {
+            count: load.count,
+            lower_bound: load.lower_bound,
+            proven: load.proven,
+            packages,
+        });
+    }
+    faults
+}
+
+fn check_package(
+    package: &LoadedPackage,
+    packaging: &Packaging,
+    pieces: &[Piece],
+    faults: &mut Vec<LoadFault>,
+) {
+    let inside: Vec<(&Placement, &Piece)> = package
+        .placements
+        .iter()
+        .filter_map(|one| Some((one, pieces.iter().find(|piece| piece.module == one.module)?)))
+        .collect();
+    if package.placements.is_empty() {
+        faults.push(LoadFault::Empty(package.id.clone()));
+    }
+    check_sums(package, packaging, &inside, faults);
+    check_room(package, packaging, &inside, faults);
+    check_company(package, &inside, faults);
+    let net = package.net_mass_kg;
+    let described = packaging.as_package(inside.len() as u32, net);
+    for (_, piece) in &inside {
+        for leg in &piece.legs {
+            let mut facts = leg.clone();
+            facts.package = Some(described.clone());
+            let decision = decide_untraced(&facts);
+            let may = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
+            if decision.package.answer != PackageAnswer::Accepted || !may {
+                let reasons = decision.package.reasons.iter().chain(&decision.reasons);
+                faults.push(LoadFault::NotAccepted {
+                    package: package.id.clone(),
+                    module: piece.module.clone(),
+                    why: reasons.map(ToString::to_string).next().unwrap_or_default(),
+                });
+            }
+        }
+    }
+}
+
+fn check_sums(
+    package: &LoadedPackage,
+    packaging: &Packaging,
+    inside: &[(&Placement, &Piece)],
+    faults: &mut Vec<LoadFault>,
+) {
+    let mut net = 0_i64;
+    let mut energy = Some(0_i64);
+    for (_, piece) in inside {
+        match piece.mass() {
+            Some(mass) => net = net.saturating_add(mass.as_thousandths()),
+            None => faults.push(LoadFault::NotKnown {
+                module: piece.module.clone(),
+                what: "the mass",
+            }),
+        }
+        energy = energy
+            .zip(piece.energy())
+            .map(|(sum, one)| sum.saturating_add(one.as_thousandths()));
+    }
+    let gross = net.saturating_add(packaging.tare_kg.as_thousandths());
+    for (what, stated, found) in [
+        ("net mass", package.net_mass_kg, net),
+        ("gross mass", package.gross_mass_kg, gross),
+    ] {
+        if stated.as_thousandths() != found {
+            faults.push(LoadFault::WrongNumber {
+                package: package.id.clone(),
+                what,
+                stated: stated.to_string(),
+                found: Grams::thousandths(found).to_string(),
+            });
+        }
+    }
+    let mut over = |what: &'static str, found: String, limit: String| {
+        faults.push(LoadFault::OverLimit {
+            package: package.id.clone(),
+            what,
+            found,
+            limit,
+        });
+    };
+    if gross > packaging.max_gross_kg.as_thousandths() {
+        over(
+            "gross mass",
+            Grams::thousandths(gross).to_string(),
+            packaging.max_gross_kg.to_string(),
+        );
+    }
+    if let Some(most) = packaging.max_modules
+        && inside.len() > most as usize
+    {
+        over("modules", inside.len().to_string(), most.to_string());
+    }
+    if let Some(most) = packaging.max_energy_wh {
+        match energy {
+            Some(energy) if energy <= most.as_thousandths() => {}
+            Some(energy) => {
+                over(
+                    "energy",
+                    MilliwattHours::thousandths(energy).to_string(),
+                    most.to_string(),
+                );
+            }
+            None => over("energy", "not known".into(), most.to_string()),
+        }
+    }
+}
+
+fn check_room(
+    package: &LoadedPackage,
+    packaging: &Packaging,
+    inside: &[(&Placement, &Piece)],
+    faults: &mut Vec<LoadFault>,
+) {
+    let gap_mm = packaging.gap_mm.unwrap_or(0);
+    let gap = u64::from(gap_mm);
+    for (at, (placement, piece)) in inside.iter().enumerate() {
+        let (module, id) = (placement.module.clone(), package.id.clone());
+        let right = u64::from(placement.x_mm) + u64::from(placement.length_mm) + gap;
+        let back = u64::from(placement.y_mm) + u64::from(placement.width_mm) + gap;
+        let top = u64::from(placement.height_mm) + 2 * gap;
+        if right > u64::from(packaging.inner_length_mm)
+            || back > u64::from(packaging.inner_width_mm)
+            || top > u64::from(packaging.inner_height_mm)
+            || placement.x_mm < gap_mm
+            || placement.y_mm < gap_mm
+        {
+            faults.push(LoadFault::SticksOut {
+                package: id.clone(),
+                module: module.clone(),
+            });
+        }
+        let drawn = [placement.length_mm, placement.width_mm, placement.height_mm];
+        let stands = match piece.size_mm {
+            None => false,
+            Some(size) if piece.may_lie => sorted(size) == sorted(drawn),
+            Some([length, width, height]) => {
+                drawn == [length, width, height] || drawn == [width, length, height]
+            }
+        };
+        if !stands {
+            faults.push(LoadFault::WrongStance {
+                package: id.clone(),
+                module: module.clone(),
+            });
+        }
+        for (other, _) in inside.iter().skip(at + 1) {
+            let beside =
+                |a: u32, size: u32, b: u32| u64::from(a) + u64::from(size) + gap <= u64::from(b);
+            let apart = beside(placement.x_mm, placement.length_mm, other.x_mm)
+                || beside(other.x_mm, other.length_mm, placement.x_mm)
+                || beside(placement.y_mm, placement.width_mm, other.y_mm)
+                || beside(other.y_mm, other.width_mm, placement.y_mm);
+            if !apart {
+                faults.push(LoadFault::TooClose {
+                    package: id.clone(),
+                    a: module.clone(),
+                    b: other.module.clone(),
+                    gap_mm,
+                });
+            }
+        }
+    }
+}
+
+fn check_company(
+    package: &LoadedPackage,
+    inside: &[(&Placement, &Piece)],
+    faults: &mut Vec<LoadFault>,
+) {
+    for (at, (_, a)) in inside.iter().enumerate() {
+        for (_, b) in inside.iter().skip(at + 1) {
+            let why = a.legs.iter().zip(&b.legs).find_map(|(one, other)| {
+                let (soundness, with) = (one.item.soundness, other.item.soundness);
+                let damaged = |leg: &crate::transport::Facts| {
+                    leg.item.soundness.is_none_or(Soundness::is_damaged_in_law)
+                };
+                let heavy = |leg: &crate::transport::Facts| {
+                    leg.item
+                        .net_mass_kg
+                        .is_none_or(|mass| mass.as_thousandths() > DAMAGED_ALONE_ABOVE)
+                };
+                if soundness != with {
+                    Some("they are not equally sound")
+                } else if one.item.purpose != other.item.purpose {
+                    Some("they travel for different purposes")
+                } else if one.item.chemistry != other.item.chemistry {
+                    Some("they have different entries")
+                } else if damaged(one) && one.regime == Regime::Cfr49 {
+                    Some("one damaged battery in a package (49 CFR 173.185(f))")
+                } else if damaged(one) && (heavy(one) || heavy(other)) {
+                    Some("a damaged battery above 30 kg travels alone (ADR 2025, P908)")
+                } else {
+                    None
+                }
+            });
+            if let Some(why) = why {
+                faults.push(LoadFault::KeptApart {
+                    package: package.id.clone(),
+                    a: a.module.clone(),
+                    b: b.module.clone(),
+                    why,
+                });
+            }
+        }
+    }
+}
+
+fn sorted(mut size: [u32; 3]) -> [u32; 3] {
+    size.sort_unstable();
+    size
+}

@@ -1,0 +1,243 @@
+//! Which modules are alike, and why some may not go together into a packaging: mass, number, energy,
+//! room, and the law, which is asked for every module on every leg.
+
+use std::collections::BTreeMap;
+
+use super::floor::{Spot, place, stances};
+use super::piece::Piece;
+use super::stock::{Packaging, Stock};
+use crate::citation::Reason;
+use crate::packing::simple_bound;
+use crate::transport::{Answer, PackageAnswer, decide_untraced};
+use crate::units::{Grams, MilliwattHours};
+
+/// What a reason is about where the floor is too small.
+pub(super) const ROOM: &str = "room inside";
+
+/// Modules that are alike in everything that counts.
+pub(super) struct Alike<'a> {
+    /// What they may share a package with: the same words.
+    pub(super) company: String,
+    pub(super) pieces: Vec<&'a Piece>,
+    pub(super) mass: i64,
+    pub(super) energy: Option<i64>,
+    pub(super) size: [u32; 3],
+}
+
+/// The piece with its numbers, or why it cannot be packed at all.
+pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Vec<Reason>> {
+    let unknown = |what: &str, way_out: &str| Reason::new(what, "not known").way_out(way_out);
+    let mut reasons = Vec::new();
+    if piece.mass().is_none() {
+        reasons.push(unknown("mass of the module", "weigh it"));
+    }
+    if piece.size_mm.is_none() {
+        reasons.push(unknown(
+            "size of the module",
+            "measure it: `outer_size_mm` in job.json",
+        ));
+    }
+    let mut company = Vec::new();
+    for facts in &piece.legs {
+        let decision = decide_untraced(facts);
+        if decision.answer == Answer::Forbidden {
+            reasons.extend(decision.reasons);
+            continue;
+        }
+        let entry = decision.entry.map_or(String::new(), |entry| entry.un);
+        let word = |known: Option<String>| known.unwrap_or_else(|| "not known".into());
+        company.push(format!(
+            "{}, for {}, {} {entry}, {}",
+            word(facts.item.soundness.map(|one| one.to_string())),
+            word(facts.item.purpose.map(|one| one.to_string())),
+            facts.regime,
+            decision.packing_instructions.join(" or "),
+        ));
+    }
+    let (Some(mass), Some(size), true) = (piece.mass(), piece.size_mm, reasons.is_empty()) else {
+        return Err(reasons);
+    };
+    let one = Alike {
+        company: company.join("; "),
+        pieces: vec![piece],
+        mass: mass.as_thousandths(),
+        energy: piece.energy().map(MilliwattHours::as_thousandths),
+        size,
+    };
+    // Alone in a packaging of each design: where none takes it, say what each lacks.
+    let refusals: Vec<Vec<Reason>> = stock
+        .packagings
+        .iter()
+        .map(|packaging| refusals(packaging, std::slice::from_ref(&one), &[1]))
+        .collect();
+    if refusals.iter().any(Vec::is_empty) {
+        return Ok(one);
+    }
+    let mut reasons: Vec<Reason> = Vec::new();
+    for (packaging, refused) in stock.packagings.iter().zip(refusals) {
+        if let Some(mut reason) = refused.into_iter().next() {
+            reason.what = format!("{}: {}", packaging.id, reason.what);
+            reasons.push(reason);
+        }
+    }
+    if reasons.is_empty() {
+        reasons
+            .push(Reason::new("packagings at hand", "none").way_out("list them in packagings.csv"));
+    }
+    Err(reasons)
+}
+
+/// Whether two modules are one and the same to the plan.
+pub(super) fn same(a: &Alike<'_>, b: &Alike<'_>) -> bool {
+    let (Some(first), Some(second)) = (a.pieces.first(), b.pieces.first()) else {
+        return false;
+    };
+    let nameless = |piece: &Piece| {
+        let mut legs = piece.legs.clone();
+        for leg in &mut legs {
+            leg.id = None;
+        }
+        legs
+    };
+    first.size_mm == second.size_mm
+        && first.may_lie == second.may_lie
+        && nameless(first) == nameless(second)
+}
+
+/// Why these modules may not go together into this packaging; nothing where they may.
+pub(super) fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> Vec<Reason> {
+    let mut reasons = Vec::new();
+    let inside = || alike.iter().zip(counts).filter(|(_, count)| **count > 0);
+    let modules: u32 = counts.iter().sum();
+    let net: i64 = inside()
+        .map(|(one, count)| one.mass * i64::from(*count))
+        .sum();
+    if net > packaging.net_limit().as_thousandths() {
+        reasons.push(
+            Reason::new("net mass", Grams::thousandths(net).to_string())
+                .limit(packaging.net_limit().to_string())
+                .way_out("a packaging with a higher gross mass"),
+        );
+    }
+    if let Some(most) = packaging.max_modules.filter(|most| modules > *most) {
+        reasons.push(Reason::new("modules inside", modules.to_string()).limit(most.to_string()));
+    }
+    if let Some(most) = packaging.max_energy_wh {
+        let energy = inside().try_fold(0_i64, |sum, (one, count)| {
+            one.energy.map(|energy| sum + energy * i64::from(*count))
+        });
+        match energy {
+            None => reasons.push(
+                Reason::new("rated energy", "not known")
+                    .limit(most.to_string())
+                    .way_out("read it from the nameplate"),
+            ),
+            Some(energy) if energy > most.as_thousandths() => reasons.push(
+                Reason::new(
+                    "rated energy inside",
+                    MilliwattHours::thousandths(energy).to_string(),
+                )
+                .limit(most.to_string()),
+            ),
+            Some(_) => {}
+        }
+    }
+    let package = packaging.as_package(modules, Grams::thousandths(net));
+    for (one, _) in inside() {
+        for facts in one.pieces.first().map_or(&[][..], |piece| &piece.legs) {
+            let mut facts = facts.clone();
+            facts.package = Some(package.clone());
+            let decision = decide_untraced(&facts);
+            if decision.package.answer != PackageAnswer::Accepted {
+                reasons.extend(decision.package.reasons);
+            } else if !matches!(decision.answer, Answer::Allowed | Answer::AllowedWith) {
+                reasons.extend(decision.reasons);
+            }
+        }
+    }
+    if reasons.is_empty() && spots(packaging, alike, counts).is_none() {
+        reasons.push(
+            Reason::new(ROOM, "not enough in one layer")
+                .limit(format!(
+                    "{} x {} x {} mm",
+                    packaging.inner_length_mm, packaging.inner_width_mm, packaging.inner_height_mm
+                ))
+                .way_out("a larger packaging"),
+        );
+    }
+    reasons
+}
+
+/// A spot for each module, in the order of `alike`.
+pub(super) fn spots(
+    packaging: &Packaging,
+    alike: &[Alike<'_>],
+    counts: &[u32],
+) -> Option<Vec<Spot>> {
+    let gap = packaging.gap_mm.unwrap_or(0);
+    let inner = [
+        packaging.inner_length_mm.checked_sub(gap)?,
+        packaging.inner_width_mm.checked_sub(gap)?,
+        packaging.inner_height_mm.checked_sub(gap.checked_mul(2)?)?,
+    ];
+    let modules: Vec<_> = alike
+        .iter()
+        .zip(counts)
+        .flat_map(|(one, count)| {
+            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
+            let stances: Vec<[u32; 3]> = stances(one.size, may_lie)
+                .into_iter()
+                .map(|[length, width, height]| {
+                    [
+                        length.saturating_add(gap),
+                        width.saturating_add(gap),
+                        height,
+                    ]
+                })
+                .collect();
+            std::iter::repeat_n(stances, *count as usize)
+        })
+        .collect();
+    place(inner, &modules)
+}
+
+/// How few packages can be enough by sums, with the best of every packaging in one.
+pub(super) fn bound(alike: &[Alike<'_>], stock: &Stock) -> usize {
+    let best = |of: fn(&Packaging) -> i64| {
+        stock
+            .packagings
+            .iter()
+            .map(of)
+            .max()
+            .and_then(|most| u64::try_from(most).ok())
+            .unwrap_or(0)
+    };
+    let cap = [
+        best(|one| one.net_limit().as_thousandths()),
+        best(|one| i64::from(one.inner_length_mm) * i64::from(one.inner_width_mm)),
+    ];
+    let sizes: Vec<[u64; 2]> = alike
+        .iter()
+        .map(|one| {
+            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
+            let floor = stances(one.size, may_lie)
+                .iter()
+                .map(|stance| u64::from(stance[0]) * u64::from(stance[1]))
+                .min();
+            [u64::try_from(one.mass).unwrap_or(0), floor.unwrap_or(0)]
+        })
+        .collect();
+    // What may not share a package is counted company by company.
+    let mut companies: BTreeMap<&str, Vec<(&[u64], u64)>> = BTreeMap::new();
+    for (one, size) in alike.iter().zip(&sizes) {
+        companies
+            .entry(&one.company)
+            .or_default()
+            .push((size, one.pieces.len() as u64));
+    }
+    let sum: u64 = companies
+        .values()
+        .map(|kinds| simple_bound(&cap, kinds).packages)
+        .sum();
+    usize::try_from(sum).unwrap_or(usize::MAX)
+}

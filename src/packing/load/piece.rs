@@ -1,0 +1,102 @@
+//! What is to be packed, and the plan that comes of it.
+
+use serde::{Deserialize, Serialize};
+
+use crate::citation::Reason;
+use crate::transport::Facts;
+use crate::units::{Grams, MilliwattHours};
+
+/// One module with all that decides where it may go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Piece {
+    /// Its name in the job.
+    pub module: String,
+    /// Length, width and height in mm as it stands.
+    pub size_mm: Option<[u32; 3]>,
+    /// Whether it may travel on its side.
+    pub may_lie: bool,
+    /// Facts for each leg of the way, without a package.
+    pub legs: Vec<Facts>,
+}
+
+impl Piece {
+    /// Mass, where it is known; the same on every leg.
+    #[must_use]
+    pub fn mass(&self) -> Option<Grams> {
+        self.legs.first()?.item.net_mass_kg
+    }
+
+    /// Rated energy, where it is known.
+    #[must_use]
+    pub fn energy(&self) -> Option<MilliwattHours> {
+        self.legs.first()?.item.rated_energy_wh
+    }
+}
+
+/// Which module stands in which package, and why.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Load {
+    /// Name of the job.
+    pub job: String,
+    /// The packages.
+    pub packages: Vec<LoadedPackage>,
+    /// What cannot be packed, and why.
+    #[serde(default)]
+    pub not_packed: Vec<NotPacked>,
+    /// How many packages.
+    pub count: usize,
+    /// No plan for the modules that are packed can use fewer packages of this stock.
+    pub lower_bound: usize,
+    /// Whether `count` is `lower_bound`.
+    pub proven: bool,
+    /// What the plan takes for granted: to be done when packing.
+    #[serde(default)]
+    pub duties: Vec<String>,
+}
+
+/// One package.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LoadedPackage {
+    /// Name in the plan.
+    pub id: String,
+    /// Name of the packaging in the stock.
+    pub packaging: String,
+    /// Mass of the modules.
+    pub net_mass_kg: Grams,
+    /// Mass when closed.
+    pub gross_mass_kg: Grams,
+    /// Rated energy, where that of each module is known.
+    #[serde(default)]
+    pub rated_energy_wh: Option<MilliwattHours>,
+    /// Where each module stands.
+    pub placements: Vec<Placement>,
+}
+
+/// One module in its package, seen from above.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Placement {
+    /// The module.
+    pub module: String,
+    /// From the inner left wall, along the length of the packaging.
+    pub x_mm: u32,
+    /// From the inner front wall, along its width.
+    pub y_mm: u32,
+    /// Along the length of the packaging.
+    pub length_mm: u32,
+    /// Along its width.
+    pub width_mm: u32,
+    /// Upward.
+    pub height_mm: u32,
+    /// Why here.
+    #[serde(default)]
+    pub why: String,
+}
+
+/// A module without a package.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NotPacked {
+    /// The module.
+    pub module: String,
+    /// Why.
+    pub reasons: Vec<Reason>,
+}

@@ -1,0 +1,421 @@
+//! What a vehicle with this load must have, and whether it is a small load: for the loader before
+//! the doors close. Goods on vehicle and trailer count together, by the mass of the articles.
+
+use crate::citation::Reason;
+use crate::transport::decision::{Answer, RequirementDue};
+use crate::transport::edition::Edition;
+use crate::transport::facts::Mode;
+use crate::transport::load_form::{Goods, Load, LoadAnswer, Standing, Tunnel};
+use crate::transport::vehicle_rows::{ADR_ALWAYS, ADR_FULL, ADR_SMALL, Duty};
+use crate::units::{Decimal, Grams};
+
+/// Most points of a small load (ADR 2025, 1.1.3.6.4, read).
+pub(crate) const SMALL_LOAD_POINTS: i32 = 1_000;
+
+/// The factor of a transport category (ADR 2025, 1.1.3.6.4, read); `None` for category 0, which a
+/// small load must not have.
+pub(crate) fn factor_of(category: &str) -> Option<i64> {
+    match category {
+        "1" => Some(50),
+        "2" => Some(3),
+        "3" => Some(1),
+        "4" => Some(0),
+        _ => None,
+    }
+}
+
+/// Most of one category alone, in grams (ADR 2025, 1.1.3.6.3, read).
+const fn most_of(category: u8) -> Option<i64> {
+    match category {
+        1 => Some(20_000),
+        2 => Some(333_000),
+        3 => Some(1_000_000),
+        _ => None,
+    }
+}
+
+/// Transport category and label by number (ADR 2025, 3.2 Table A, read); batteries of category 2
+/// are in category 0 when critical (SP 677).
+fn known_goods(digits: &str) -> Option<(u8, &'static str)> {
+    match digits {
+        "3090" | "3091" | "3480" | "3481" | "3551" | "3552" => Some((2, "9A")),
+        "3536" => Some((2, "9")),
+        "2794" | "2795" | "2800" | "3028" => Some((3, "8")),
+        _ => None,
+    }
+}
+
+/// The answer for the load.
+#[must_use]
+pub fn check_load(load: &Load) -> LoadAnswer {
+    let mut check = Check {
+        answer: LoadAnswer {
+            answer: Answer::AllowedWith,
+            points: None,
+            small_load: false,
+            requirements: Vec::new(),
+            reasons: Vec::new(),
+        },
+    };
+    let edition = load
+        .on
+        .and_then(|on| Edition::of(load.regime, Mode::Road, on));
+    match (load.on, edition.map(Edition::name)) {
+        (None, _) => check.ask("on", "on which day does it travel", ""),
+        (Some(_), Some("ADR 2025")) => check.adr(load),
+        (Some(_), Some(name)) if name.starts_with("49 CFR") => check.us(load),
+        (Some(on), _) => check.hold(
+            "rules for vehicles",
+            &format!("none encoded for {} on {on}", load.regime),
+            "ask the compliance officer; this rule set does not answer for it",
+        ),
+    }
+    check.answer
+}
+
+pub(super) struct Check {
+    pub(super) answer: LoadAnswer,
+}
+
+impl Check {
+    pub(super) fn at_least(&mut self, answer: Answer) {
+        self.answer.answer = self.answer.answer.max(answer);
+    }
+
+    pub(super) fn ask(&mut self, what: &str, question: &str, clause: &str) {
+        self.at_least(Answer::NotDetermined);
+        self.answer.reasons.push(
+            Reason::new(what, "not known")
+                .clause(clause)
+                .way_out(question),
+        );
+    }
+
+    pub(super) fn hold(&mut self, what: &str, value: &str, way_out: &str) {
+        self.at_least(Answer::NotDetermined);
+        self.answer
+            .reasons
+            .push(Reason::new(what, value).way_out(way_out));
+    }
+
+    pub(super) fn forbid(
+        &mut self,
+        what: &str,
+        value: &str,
+        limit: &str,
+        clause: &str,
+        way_out: &str,
+    ) {
+        self.at_least(Answer::Forbidden);
+        self.answer.reasons.push(
+            Reason::new(what, value)
+                .limit(limit)
+                .clause(clause)
+                .way_out(way_out),
+        );
+    }
+
+    pub(super) fn duties(&mut self, duties: &[Duty]) {
+        self.answer
+            .requirements
+            .extend(duties.iter().map(|duty| RequirementDue {
+                rule: duty.id.to_owned(),
+                says: duty.says.to_owned(),
+                clause: duty.clause.to_owned(),
+            }));
+    }
+
+    /// What is wrong with the statement of the load itself.
+    pub(super) fn sensible(&mut self, load: &Load) {
+        if load.goods.is_empty() {
+            self.hold("goods", "none", "say what is loaded");
+        }
+        for goods in &load.goods {
+            if goods.on == Standing::Trailer && !load.trailer {
+                self.hold(
+                    "goods on the trailer",
+                    &format!("{}, but there is no trailer", goods.un),
+                    "is there a trailer",
+                );
+            }
+            if goods.net_mass_kg.as_thousandths() < 0
+                || goods
+                    .gross_mass_kg
+                    .is_some_and(|gross| gross < goods.net_mass_kg)
+            {
+                self.hold(
+                    "masses",
+                    &format!("{}: gross below net, or below nothing", goods.un),
+                    "weigh it again",
+                );
+            }
+        }
+    }
+
+    fn adr(&mut self, load: &Load) {
+        self.sensible(load);
+        let mut by_category = [0_i64; 5];
+        let mut whole = true;
+        let mut category_zero = false;
+        for goods in &load.goods {
+            let Some(category) = self.category(goods) else {
+                whole = false;
+                continue;
+            };
+            category_zero |= category == 0;
+            let sum = by_category.get_mut(usize::from(category)).and_then(|sum| {
+                *sum = sum.checked_add(goods.net_mass_kg.as_thousandths())?;
+                Some(())
+            });
+            if sum.is_none() {
+                whole = false;
+                self.hold("masses", "too large to add up", "look at the masses again");
+            }
+        }
+        self.mixed(load);
+        let within = self.points(&by_category, whole);
+        self.answer.small_load = within && whole && !category_zero;
+        if category_zero {
+            self.answer.reasons.push(
+                Reason::new("critical batteries", "aboard")
+                    .limit("none on a small load: transport category 0")
+                    .clause("ADR 2025, 1.1.3.6.3; 3.3 SP 677")
+                    .way_out("carry it as a full load"),
+            );
+        }
+        if whole && !within {
+            let points = self
+                .answer
+                .points
+                .map_or(String::new(), |points| points.to_string());
+            self.answer.reasons.push(
+                Reason::new("points of the load", points)
+                    .limit(format!("{SMALL_LOAD_POINTS}; 333 kg of category 2 alone"))
+                    .clause("ADR 2025, 1.1.3.6.3; 1.1.3.6.4")
+                    .way_out("carry it as a full load, or on two journeys"),
+            );
+        }
+        self.duties(ADR_ALWAYS);
+        if self.answer.small_load {
+            self.duties(ADR_SMALL);
+            self.small_extinguisher(load);
+        } else if whole || category_zero || !within {
+            self.duties(ADR_FULL);
+            self.extinguishers(load);
+            self.driver(load);
+            if load.tunnel == Some(Tunnel::E) {
+                self.forbid(
+                    "tunnel on the way",
+                    "category E",
+                    "none of category E with orange plates",
+                    "ADR 2025, 8.6.4",
+                    "choose a way round the tunnel, or make it a small load",
+                );
+            }
+        }
+    }
+
+    /// The transport category of goods; where critical is not said, it is asked and no small load.
+    fn category(&mut self, goods: &Goods) -> Option<u8> {
+        let digits: String = goods.un.chars().filter(char::is_ascii_digit).collect();
+        match known_goods(&digits) {
+            Some((2, _)) => match goods.critical {
+                Some(true) => Some(0),
+                Some(false) => Some(2),
+                None => {
+                    self.ask(
+                        "goods.critical",
+                        &format!("is any battery of {} critical", goods.un),
+                        "ADR 2025, 3.3 SP 677",
+                    );
+                    None
+                }
+            },
+            Some((category, _)) => Some(category),
+            None => match goods.category {
+                Some(category @ 0..=4) => Some(category),
+                _ => {
+                    self.ask(
+                        "goods.category",
+                        &format!("which transport category does {} have", goods.un),
+                        "ADR 2025, 1.1.3.6.3; 3.2 Table A, column 15",
+                    );
+                    None
+                }
+            },
+        }
+    }
+
+    /// Writes the points and says whether they are few enough.
+    fn points(&mut self, by_category: &[i64; 5], whole: bool) -> bool {
+        let mut points = 0_i64;
+        let mut kinds = 0;
+        let mut alone = None;
+        for (category, mass) in (0_u8..).zip(by_category) {
+            let factor = factor_of(&category.to_string()).unwrap_or(0);
+            let Some(sum) = mass
+                .checked_mul(factor)
+                .and_then(|part| points.checked_add(part))
+            else {
+                return false;
+            };
+            points = sum;
+            if *mass > 0 && (1..=3).contains(&category) {
+                kinds += 1;
+                alone = most_of(category).map(|most| *mass <= most);
+            }
+        }
+        if whole {
+            self.answer.points = Some(Decimal::from_thousandths(points));
+        }
+        points <= i64::from(SMALL_LOAD_POINTS) * 1_000 && (kinds != 1 || alone == Some(true))
+    }
+
+    fn small_extinguisher(&mut self, load: &Load) {
+        let clause = "ADR 2025, 8.1.4.2";
+        match &load.vehicle.extinguishers_kg {
+            None => self.ask(
+                "vehicle.extinguishers_kg",
+                "which fire extinguishers are aboard",
+                clause,
+            ),
+            Some(aboard) if aboard.iter().all(|one| one.as_thousandths() < 2_000) => self.forbid(
+                "fire extinguishers",
+                &shown(aboard),
+                "one of at least 2 kg",
+                clause,
+                "put one aboard before the journey",
+            ),
+            Some(_) => {}
+        }
+    }
+
+    fn extinguishers(&mut self, load: &Load) {
+        let clause = "ADR 2025, 8.1.4.1";
+        let Some(aboard) = &load.vehicle.extinguishers_kg else {
+            self.ask(
+                "vehicle.extinguishers_kg",
+                "which fire extinguishers are aboard",
+                clause,
+            );
+            return;
+        };
+        let Some(mass) = load.vehicle.max_mass_kg else {
+            self.ask(
+                "vehicle.max_mass_kg",
+                "what is the greatest permissible mass of vehicle and trailer",
+                clause,
+            );
+            return;
+        };
+        let (total, one, limit) = match mass.as_thousandths() {
+            ..=3_500_000 => (
+                4_000,
+                2_000,
+                "two, together at least 4 kg, one of at least 2 kg",
+            ),
+            3_500_001..=7_500_000 => (
+                8_000,
+                6_000,
+                "two, together at least 8 kg, one of at least 6 kg",
+            ),
+            _ => (
+                12_000,
+                6_000,
+                "two, together at least 12 kg, one of at least 6 kg",
+            ),
+        };
+        let sum: i64 = aboard
+            .iter()
+            .fold(0, |sum, next| next.as_thousandths().saturating_add(sum));
+        let largest = aboard
+            .iter()
+            .map(|one| one.as_thousandths())
+            .max()
+            .unwrap_or(0);
+        let smallest_counts = aboard
+            .iter()
+            .filter(|one| one.as_thousandths() >= 2_000)
+            .count();
+        if aboard.len() < 2 || sum < total || largest < one || smallest_counts < 2 {
+            self.forbid(
+                "fire extinguishers",
+                &shown(aboard),
+                limit,
+                clause,
+                "put the missing ones aboard before the journey",
+            );
+        }
+    }
+
+    fn driver(&mut self, load: &Load) {
+        match load.driver_certificate {
+            Some(true) => {}
+            Some(false) => self.forbid(
+                "driver's certificate",
+                "none",
+                "certificate of training, above a small load",
+                "ADR 2025, 8.2.1",
+                "send a driver who has one, or make it a small load",
+            ),
+            None => self.ask(
+                "driver_certificate",
+                "does the driver hold the certificate of training",
+                "ADR 2025, 8.2.1",
+            ),
+        }
+    }
+
+    /// Batteries with label 9 or 9A beside goods with other labels.
+    fn mixed(&mut self, load: &Load) {
+        let clause = "ADR 2025, 7.5.2.1";
+        let digits =
+            |goods: &Goods| -> String { goods.un.chars().filter(char::is_ascii_digit).collect() };
+        let ours = load.goods.iter().any(|goods| {
+            known_goods(&digits(goods)).is_some_and(|(_, label)| label.starts_with('9'))
+        });
+        if !ours {
+            return;
+        }
+        for goods in &load.goods {
+            let number = digits(goods);
+            if known_goods(&number).is_some() || matches!(number.as_str(), "2990" | "3072" | "3268")
+            {
+                continue;
+            }
+            let Some(labels) = &goods.labels else {
+                self.ask(
+                    "goods.labels",
+                    &format!("which labels does {} carry", goods.un),
+                    clause,
+                );
+                continue;
+            };
+            let explosive = labels.iter().any(|label| {
+                let label = label.trim();
+                label.starts_with('1') && label != "1.4S"
+            });
+            if explosive {
+                self.forbid(
+                    "goods loaded together",
+                    &format!("{} with label {}", goods.un, labels.join(", ")),
+                    "label 9 or 9A beside explosives only of 1.4S",
+                    clause,
+                    "load them on two vehicles",
+                );
+            }
+        }
+    }
+}
+
+pub(super) fn digits_of(un: &str) -> String {
+    un.chars().filter(char::is_ascii_digit).collect()
+}
+
+fn shown(aboard: &[Grams]) -> String {
+    if aboard.is_empty() {
+        return "none".to_owned();
+    }
+    let shown: Vec<String> = aboard.iter().map(ToString::to_string).collect();
+    shown.join(", ")
+}
