@@ -43,7 +43,7 @@ pub struct GasInput {
     /// Concentration to come down to, parts in a million.
     #[serde(default)]
     pub to_ppm: Option<f64>,
-    /// Mixing factor, 1 (perfect) to 10; 1 where absent.
+    /// Mixing factor, 1 (perfect) to 10; 10, the slowest, where absent.
     #[serde(default)]
     pub mixing_factor: Option<f64>,
 }
@@ -122,7 +122,7 @@ pub fn gas(input: &GasInput) -> Result<GasAnswer, DomainError> {
         (Some(from), Some(room), Some(air), Some(to)) => {
             let mixing = within(
                 "mixing_factor",
-                input.mixing_factor.unwrap_or(1.0),
+                input.mixing_factor.unwrap_or(10.0),
                 1.0,
                 10.0,
             )?;
