@@ -194,6 +194,14 @@ pub struct Installation {
     pub maker_isolation_document: Option<String>,
 }
 
+impl Installation {
+    /// The isolating device of that id; ids are unique in a plan.
+    #[must_use]
+    pub fn isolating_device(&self, id: &str) -> Option<&IsolatingDevice> {
+        self.isolating_devices.iter().find(|device| device.id == id)
+    }
+}
+
 fn single_phase() -> u8 {
     1
 }

@@ -4,7 +4,27 @@ use std::fmt;
 
 use serde::Serialize;
 
+use crate::papers::column::{Column, Kind, column};
 use crate::units::MilliPercent;
+
+/// The lower end, in every table.
+pub(super) const LOW: Column = column(
+    "state_of_charge_low_percent",
+    Kind::PERCENT,
+    "Lowest state of charge that fits the evidence, per cent.",
+);
+/// The upper end, in every table.
+pub(super) const HIGH: Column = column(
+    "state_of_charge_high_percent",
+    Kind::PERCENT,
+    "Highest state of charge that fits the evidence, per cent.",
+);
+/// How it was known, where a table says so.
+pub(super) const BASIS: Column = column(
+    "state_of_charge_basis",
+    Kind::Text,
+    "How the state of charge was known.",
+);
 
 /// State of charge as an interval, and how it was known.
 ///

@@ -11,6 +11,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::clock::Moment;
+use crate::papers::charge;
 use crate::papers::column::{
     Column, Fault, Kind, LINE_END, column, head, known, lines, push_row, required,
 };
@@ -195,16 +196,8 @@ const COLUMNS: [Column; 24] = [
         Kind::Code(SealState::WORDS),
         "What the seal looked like.",
     ),
-    column(
-        "state_of_charge_low_percent",
-        Kind::PERCENT,
-        "Lowest state of charge that fits the evidence, per cent.",
-    ),
-    column(
-        "state_of_charge_high_percent",
-        Kind::PERCENT,
-        "Highest state of charge that fits the evidence, per cent.",
-    ),
+    charge::LOW,
+    charge::HIGH,
     column(
         "voltage_v",
         Kind::NUMBER,

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::clock::Moment;
+use crate::papers::charge;
 use crate::papers::column::{Column, Kind, column, head, known, push_row, required, yes_no};
 use crate::papers::sheets::SOUNDNESS;
 use crate::papers::{ChargeRange, PaperError};
@@ -389,21 +390,9 @@ const COLUMNS: [Column; 22] = [
         Kind::Code(SOUNDNESS),
         "Condition in transport terms.",
     ),
-    column(
-        "state_of_charge_low_percent",
-        Kind::PERCENT,
-        "Lowest state of charge that fits the evidence, per cent.",
-    ),
-    column(
-        "state_of_charge_high_percent",
-        Kind::PERCENT,
-        "Highest state of charge that fits the evidence, per cent.",
-    ),
-    column(
-        "state_of_charge_basis",
-        Kind::Text,
-        "How the state of charge was known.",
-    ),
+    charge::LOW,
+    charge::HIGH,
+    charge::BASIS,
     column(
         "may_travel",
         Kind::Text,

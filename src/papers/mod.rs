@@ -19,6 +19,7 @@ pub mod rule_book;
 pub mod sheets;
 mod sheets_of;
 pub mod summary;
+mod template;
 
 pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;

@@ -3,14 +3,11 @@
 //! The template gets finished texts only, made plain and escaped; sums and groups are made here.
 //! `templates/papers/manifest.html` names everything it may use.
 
-use minijinja::syntax::SyntaxConfig;
-use minijinja::value::Serde;
-use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
-use crate::papers::{PaperError, plain_text};
+use crate::papers::{PaperError, plain_text, template};
 use crate::units::{Decimal, Grams, MilliwattHours};
 
 const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
@@ -24,24 +21,12 @@ const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
 /// template that does not parse or asks for a name the paper does not have.
 pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, PaperError> {
     manifest.printable()?;
-    let fault = |error: minijinja::Error| PaperError::Template {
-        paper: "packing manifest",
-        what: error.to_string(),
-    };
-    let syntax = SyntaxConfig::builder()
-        .trim_blocks(true)
-        .lstrip_blocks(true)
-        .keep_trailing_newline(true)
-        .build()
-        .map_err(fault)?;
-    let mut environment = Environment::new();
-    environment.set_syntax(syntax);
-    environment.set_auto_escape_callback(|_| AutoEscape::Html);
-    environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    let content = Serde(view(manifest)?);
-    environment
-        .render_named_str("manifest.html", template.unwrap_or(TEMPLATE), content)
-        .map_err(fault)
+    template::html(
+        "packing manifest",
+        "manifest.html",
+        template.unwrap_or(TEMPLATE),
+        view(manifest)?,
+    )
 }
 
 #[derive(Serialize)]

@@ -3,13 +3,10 @@
 //!
 //! The template gets finished texts only; `templates/papers/rulebook.html` names all it may use.
 
-use minijinja::syntax::SyntaxConfig;
-use minijinja::value::Serde;
-use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use crate::citation::Known;
-use crate::papers::PaperError;
+use crate::papers::{PaperError, template};
 use crate::transport::{
     Criteria, Edition, Effect, IfUnknown, Instruction, Rule, RuleSet, UsWaste, WasteEffect,
     WasteLaw, WasteRule, waste_rules,
@@ -248,27 +245,12 @@ struct ShownInstruction {
 /// # Errors
 /// A template that does not parse, or asks for a name that the book does not have.
 pub fn html(rules: &RuleSet, template: Option<&str>) -> Result<String, PaperError> {
-    let fault = |error: minijinja::Error| PaperError::Template {
-        paper: "rule book",
-        what: error.to_string(),
-    };
-    let syntax = SyntaxConfig::builder()
-        .trim_blocks(true)
-        .lstrip_blocks(true)
-        .keep_trailing_newline(true)
-        .build()
-        .map_err(fault)?;
-    let mut environment = Environment::new();
-    environment.set_syntax(syntax);
-    environment.set_auto_escape_callback(|_| AutoEscape::Html);
-    environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment
-        .render_named_str(
-            "rulebook.html",
-            template.unwrap_or(TEMPLATE),
-            Serde(view(rules)),
-        )
-        .map_err(fault)
+    template::html(
+        "rule book",
+        "rulebook.html",
+        template.unwrap_or(TEMPLATE),
+        view(rules),
+    )
 }
 
 fn view(rules: &RuleSet) -> View {

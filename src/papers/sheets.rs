@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::battery::Soundness;
+use crate::papers::charge;
 use crate::papers::column::{Column, Kind, column, head, known, push_row, required, yes_no};
 use crate::papers::{ChargeRange, PaperError};
 use crate::units::{Decimal, Grams};
@@ -141,21 +142,9 @@ const COLUMNS: [Column; 28] = [
         Kind::NUMBER,
         "Highest cell, volts.",
     ),
-    column(
-        "state_of_charge_low_percent",
-        Kind::PERCENT,
-        "Lowest state of charge that fits the evidence, per cent.",
-    ),
-    column(
-        "state_of_charge_high_percent",
-        Kind::PERCENT,
-        "Highest state of charge that fits the evidence, per cent.",
-    ),
-    column(
-        "state_of_charge_basis",
-        Kind::Text,
-        "How the state of charge was known.",
-    ),
+    charge::LOW,
+    charge::HIGH,
+    charge::BASIS,
     column("findings", Kind::Text, "Finding codes, one blank between."),
     required(
         "soundness",

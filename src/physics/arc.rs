@@ -9,7 +9,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+use super::domain::{DomainError, above_zero, not_below_zero, one, round, within};
 
 /// Modules that can feed a fault.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
@@ -28,10 +28,6 @@ pub struct ShortCircuitInput {
     /// Resistance of all links of the fault's path, ohms.
     #[serde(default)]
     pub link_resistance_ohm: f64,
-}
-
-const fn one() -> u32 {
-    1
 }
 
 /// What a short circuit can drive.

@@ -57,3 +57,8 @@ pub(super) fn round(value: f64, places: u8) -> f64 {
     // Beyond 2^53 / scale there is nothing to round.
     if rounded.is_finite() { rounded } else { value }
 }
+
+/// The default of a count that is one unless it is said.
+pub(super) const fn one() -> u32 {
+    1
+}

@@ -1,10 +1,10 @@
 //! What one person may lift, for the plan and for the lift of a module.
 //!
-//! Revised NIOSH equation (1991), metric: `RWL = 23 kg · HM · VM · DM · AM · FM · CM` with
-//! HM = 25/H, VM = 1 − 0.003·|V − 75|, DM = 0.82 + 4.5/D, AM = 1 − 0.0032·A (cm, degrees). Read in
-//! a restatement; FM and CM come from its tables and are given here. Domain: two hands, stable
-//! load, no stairs, no carrying: stairs and carrying are outside it and always need a second look.
+//! The equation itself stands in `niosh`; here are the posture that the plan assumes and the
+//! rounding to the safe side. Domain: two hands, stable load, no stairs, no carrying: stairs and
+//! carrying are outside it and always need a second look.
 
+use super::niosh::{self, Coupling, Units};
 use crate::units::Grams;
 
 /// One lift.
@@ -20,8 +20,8 @@ pub struct Lift {
     pub asymmetry_deg: f64,
     /// Frequency multiplier.
     pub frequency: f64,
-    /// Coupling multiplier.
-    pub coupling: f64,
+    /// How the hands hold it.
+    pub coupling: Coupling,
 }
 
 impl Lift {
@@ -36,25 +36,26 @@ impl Lift {
             travel_cm: 40.0,
             asymmetry_deg: 0.0,
             frequency: 1.0,
-            coupling: 0.90,
+            coupling: Coupling::Poor,
         }
     }
 
     /// Recommended weight limit for one person, kg; 0 outside the reach of the equation.
     #[must_use]
     pub fn recommended_weight_limit_kg(&self) -> f64 {
-        let out_of_reach = self.horizontal_cm > 63.0
-            || !(0.0..=175.0).contains(&self.vertical_cm)
-            || self.travel_cm > 175.0
-            || self.asymmetry_deg > 135.0;
-        if out_of_reach {
+        if self.vertical_cm < 0.0 {
             return 0.0;
         }
-        let hm = 25.0 / self.horizontal_cm.max(25.0);
-        let vm = 1.0 - 0.003 * (self.vertical_cm - 75.0).abs();
-        let dm = 0.82 + 4.5 / self.travel_cm.max(25.0);
-        let am = 1.0 - 0.0032 * self.asymmetry_deg;
-        23.0 * hm * vm * dm * am * self.frequency * self.coupling
+        let hands = (self.horizontal_cm, self.vertical_cm, self.asymmetry_deg);
+        let (_, limit) = niosh::end(
+            Units::Metric,
+            hands,
+            self.travel_cm,
+            self.frequency,
+            self.coupling,
+            false,
+        );
+        limit
     }
 }
 
@@ -110,7 +111,7 @@ mod tests {
         // D 40, A 0, FM 0.94, CM 0.95 -> 10.7 kg; a 25 kg module there is LI 2.3.
         let lift = Lift {
             frequency: 0.94,
-            coupling: 0.95,
+            coupling: Coupling::Fair,
             ..Lift::from_a_stack(40.0)
         };
         assert!((lift.recommended_weight_limit_kg() - 10.7).abs() < 0.05);
@@ -126,7 +127,7 @@ mod tests {
             travel_cm: 25.0,
             asymmetry_deg: 0.0,
             frequency: 1.0,
-            coupling: 1.0,
+            coupling: Coupling::Good,
         };
         assert!((best.recommended_weight_limit_kg() - 23.0).abs() < 1e-9);
         assert!(

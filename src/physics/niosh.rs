@@ -1,7 +1,7 @@
 //! The revised lifting equation in both unit systems, one lift or several, and for a team.
 //!
 //! RWL = LC·HM·VM·DM·AM·FM·CM, LI = load / RWL (NIOSH 94-110 revised 9/2021, read in a restatement
-//! with page numbers; Tables 5 and 7 in a transcription). The two systems are not exact conversions
+//! with page numbers; Tables 5 and 7 in a copy). The two systems are not exact conversions
 //! of each other: choose one. A team lifts by the strictest published rule, HSE L23 paragraph 120:
 //! two thirds of the sum for two, half for three. LI above 1 raises the risk; an LI is never
 //! "safe". Out of its scope the answer is "not applicable" and shows no figure.
@@ -9,7 +9,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+use super::domain::{DomainError, above_zero, not_below_zero, one, round, within};
 use super::lifting_time::{class_of, frequency_multiplier};
 
 /// Which set of constants.
@@ -143,10 +143,6 @@ pub struct LiftInput {
     /// Round as the manual's worksheets do: multipliers to 0.01, weights and indices to 0.1.
     #[serde(default)]
     pub worksheet: bool,
-}
-
-const fn one() -> u32 {
-    1
 }
 
 /// One end of a lift.

@@ -33,8 +33,9 @@ pub(super) fn number_in(word: &str) -> Option<&str> {
     (digits.len() == 4 && digits.bytes().all(|b| b.is_ascii_digit())).then_some(digits)
 }
 
-pub(super) fn digits_of(un: &str) -> String {
-    un.chars().filter(char::is_ascii_digit).collect()
+/// The digits of a UN number, however it is written.
+pub(super) fn digits_of(text: &str) -> String {
+    text.chars().filter(char::is_ascii_digit).collect()
 }
 
 pub(super) fn is_group(word: &str) -> bool {
@@ -51,6 +52,6 @@ pub(super) fn provision_in(line: &[String]) -> Option<String> {
         .windows(2)
         .position(|pair| matches!(pair, [a, b] if a == "SPECIAL" && b == "PROVISION"))?;
     let number = line.get(at + 2)?;
-    let digits: String = number.chars().filter(char::is_ascii_digit).collect();
+    let digits = digits_of(number);
     (!digits.is_empty()).then_some(digits)
 }

@@ -1,8 +1,9 @@
 //! A load on a highway of the United States: materials of trade, large loads, loads in bulk.
 
 use crate::transport::decision::RequirementDue;
+use crate::transport::document_words::digits_of;
 use crate::transport::load_form::Load;
-use crate::transport::vehicle_load::{Check, digits_of};
+use crate::transport::vehicle_load::Check;
 use crate::transport::vehicle_rows::{TRADE, US_ALWAYS, US_FULL};
 
 impl Check {

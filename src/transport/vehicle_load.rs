@@ -3,6 +3,7 @@
 
 use crate::citation::Reason;
 use crate::transport::decision::{Answer, RequirementDue};
+use crate::transport::document_words::digits_of;
 use crate::transport::edition::Edition;
 use crate::transport::facts::Mode;
 use crate::transport::load_form::{Goods, Load, LoadAnswer, Standing, Tunnel};
@@ -217,7 +218,7 @@ impl Check {
 
     /// The transport category of goods; where critical is not said, it is asked and no small load.
     fn category(&mut self, goods: &Goods) -> Option<u8> {
-        let digits: String = goods.un.chars().filter(char::is_ascii_digit).collect();
+        let digits = digits_of(&goods.un);
         match known_goods(&digits) {
             Some((2, _)) => match goods.critical {
                 Some(true) => Some(0),
@@ -369,16 +370,14 @@ impl Check {
     /// Batteries with label 9 or 9A beside goods with other labels.
     fn mixed(&mut self, load: &Load) {
         let clause = "ADR 2025, 7.5.2.1";
-        let digits =
-            |goods: &Goods| -> String { goods.un.chars().filter(char::is_ascii_digit).collect() };
         let ours = load.goods.iter().any(|goods| {
-            known_goods(&digits(goods)).is_some_and(|(_, label)| label.starts_with('9'))
+            known_goods(&digits_of(&goods.un)).is_some_and(|(_, label)| label.starts_with('9'))
         });
         if !ours {
             return;
         }
         for goods in &load.goods {
-            let number = digits(goods);
+            let number = digits_of(&goods.un);
             if known_goods(&number).is_some() || matches!(number.as_str(), "2990" | "3072" | "3268")
             {
                 continue;
@@ -406,10 +405,6 @@ impl Check {
             }
         }
     }
-}
-
-pub(super) fn digits_of(un: &str) -> String {
-    un.chars().filter(char::is_ascii_digit).collect()
 }
 
 fn shown(aboard: &[Grams]) -> String {

@@ -7,6 +7,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::tidy::walk;
+
 /// Every module with its layer. A module imports only modules of a lower number.
 const LAYERS: [(&str, u8); 21] = [
     ("units", 0),
@@ -109,18 +111,13 @@ const WALLS: [Wall; 13] = [
 ];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
-    let mut entries: Vec<_> = fs::read_dir(folder)
-        .unwrap()
-        .map(|e| e.unwrap().path())
-        .collect();
-    entries.sort();
-    for path in entries {
-        if path.is_dir() {
-            sources(&path, found);
-        } else if path.extension().is_some_and(|ext| ext == "rs") {
-            found.push(path);
-        }
-    }
+    let mut files = Vec::new();
+    walk(folder, &mut files);
+    found.extend(
+        files
+            .into_iter()
+            .filter(|path| path.extension().is_some_and(|ext| ext == "rs")),
+    );
 }
 
 /// Code lines of a file with their numbers: no comments, nothing after the test module begins.

@@ -18,7 +18,8 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-fn walk(folder: &Path, found: &mut Vec<PathBuf>) {
+/// Every file below, in order, build output left out.
+pub(crate) fn walk(folder: &Path, found: &mut Vec<PathBuf>) {
     let mut entries: Vec<_> = fs::read_dir(folder)
         .unwrap()
         .map(|e| e.unwrap().path())

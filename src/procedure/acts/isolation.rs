@@ -63,13 +63,7 @@ impl<'a> Rules<'a> {
                 .filter(|row| row.yes_no("present") == Some(true))
             {
                 let device = row.text("device").unwrap_or("");
-                if !self
-                    .frame
-                    .installation
-                    .isolating_devices
-                    .iter()
-                    .any(|one| one.id == device)
-                {
+                if self.frame.installation.isolating_device(device).is_none() {
                     self.fail(
                         Reason::new(self.what("sources"), format!("{}: device `{device}` is not on the plan", kind.name().replace('_', " ")))
                             .limit("an isolating device of the plan for every source that is there")
@@ -93,9 +87,8 @@ impl<'a> Rules<'a> {
             let load_break = self
                 .frame
                 .installation
-                .isolating_devices
-                .iter()
-                .any(|one| one.id == device && one.load_break);
+                .isolating_device(device)
+                .is_some_and(|one| one.load_break);
             if let (Some(opened), Some(stopped), false) =
                 (row.time("opened_at"), stopped, load_break)
                 && opened < stopped
@@ -114,13 +107,7 @@ impl<'a> Rules<'a> {
                     .way_out("look the device over for damage by the arc and open it in order"),
                 );
             }
-            if !self
-                .frame
-                .installation
-                .isolating_devices
-                .iter()
-                .any(|one| one.id == device)
-            {
+            if self.frame.installation.isolating_device(device).is_none() {
                 let known = self
                     .frame
                     .installation
@@ -205,9 +192,8 @@ impl<'a> Rules<'a> {
             let lockable = self
                 .frame
                 .installation
-                .isolating_devices
-                .iter()
-                .any(|one| one.id == *device && one.lockable);
+                .isolating_device(device)
+                .is_some_and(|one| one.lockable);
             match (lock, tag) {
                 (Some(_), Some(_)) => {}
                 (None, Some(_)) if lockable => self.fail(
