@@ -1,2 +1,8 @@
-//! Change of custody: seal, release, receipt, discrepancy, timeline. Nothing here yet: in this
-//! edition a job ends at the hand-over, whose rows `actions::custody_rows` takes from the entries.
+//! Change of custody as values: what is handed over. Files lie with `store`, words with `papers`.
+
+mod handover;
+
+pub use handover::{
+    COSIGNED, Cosigned, HandedModule, HandedPackage, Handover, Keeping, LeafRef, Organisation,
+    PaperHanded, RELEASED,
+};

@@ -16,9 +16,13 @@ use super::procedures::{load_procedure, load_settings};
 use super::record::read_record;
 use super::record::read_text;
 use crate::clock::Moment;
+use crate::custody::{COSIGNED, RELEASED};
 use crate::job::{EntryBody, Job, OpenedBody, Plan, Taken};
 use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex, verify};
 use crate::procedure::Settings;
+
+/// Kinds of entries that are not steps of the procedure: playing a job again passes over them.
+const BESIDE_THE_PROCEDURE: [&str; 2] = [RELEASED, COSIGNED];
 
 /// A job's folder.
 #[derive(Debug, Clone)]
@@ -206,6 +210,9 @@ impl JobFolder {
                     .get("issue")
                     .and_then(Value::as_u64)
                     .map_or(0, |n| u32::try_from(n).unwrap_or(u32::MAX));
+                continue;
+            }
+            if BESIDE_THE_PROCEDURE.contains(&entry.kind.as_str()) {
                 continue;
             }
             let body: EntryBody = serde_json::from_value(entry.body.clone())
