@@ -95,7 +95,7 @@ pub fn play(
             papers
                 .files
                 .iter()
-                .map(|(name, text)| (name.into(), text.clone().into_bytes())),
+                .map(|(name, bytes)| (name.into(), bytes.clone())),
         );
     }
     let folder = JobFolder::at(out);

@@ -5,8 +5,8 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::ActionError;
-use crate::ledger::{Signed, Verifier, sha256, to_hex};
-use crate::store::{JobFolder, is_demo_origin, lawful_breaks};
+use crate::ledger::{Signed, Verifier, to_hex};
+use crate::store::{JobFolder, changed_papers, is_demo_origin, lawful_breaks};
 
 /// What was found.
 #[derive(Debug, Clone, Serialize)]
@@ -90,37 +90,4 @@ pub fn verify_job(path: &Path, more: &[Verifier]) -> Result<JobVerification, Act
     }
     shown.holds = shown.holds && shown.differences.is_empty() && shown.changed_papers.is_empty();
     Ok(shown)
-}
-
-/// Papers of the last issue that are there but no longer the text that was issued.
-fn changed_papers(folder: &JobFolder, log: &crate::ledger::Log) -> Vec<String> {
-    let Some(issue) = log
-        .entries()
-        .iter()
-        .rev()
-        .find(|entry| entry.kind == "papers_issued")
-    else {
-        return Vec::new();
-    };
-    let papers: Vec<(String, String)> = issue
-        .body
-        .get("papers")
-        .and_then(|papers| serde_json::from_value(papers.clone()).ok())
-        .unwrap_or_default();
-    papers
-        .into_iter()
-        .filter_map(|(name, expected)| {
-            let plain = !name.contains(['/', '\\']) && !name.starts_with('.');
-            let bytes = plain
-                .then(|| std::fs::read(folder.file(&name)).ok())
-                .flatten();
-            match bytes {
-                None => Some(format!("{name} is missing")),
-                Some(bytes) if to_hex(&sha256(&bytes)) != expected => {
-                    Some(format!("{name} was changed after it was issued"))
-                }
-                Some(_) => None,
-            }
-        })
-        .collect()
 }

@@ -6,6 +6,7 @@ use super::exit::Exit;
 use crate::actions::ActionError;
 use crate::job::PlanError;
 use crate::packing::PackingError;
+use crate::papers::PaperError;
 use crate::store::StoreError;
 
 /// Why a command could not be followed.
@@ -53,6 +54,9 @@ fn exit(error: &CommandError) -> Exit {
             | ActionError::NoSuchSum { .. }
             | ActionError::InTheFuture { .. } => Exit::WrongCommandLine,
             ActionError::Sum { .. } => Exit::Unreadable,
+            ActionError::Paper(error) if matches!(**error, PaperError::NoSuchPaper { .. }) => {
+                Exit::WrongCommandLine
+            }
             ActionError::NotEntitled(_) => Exit::No,
             ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
             ActionError::Packing { .. } | ActionError::Paper(_) | ActionError::Store(_) => {

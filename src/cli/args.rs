@@ -214,6 +214,12 @@ pub struct IssueArgs {
     /// Print papers for a job that is not entitled to them, with a word across that says so
     #[arg(long)]
     pub draft: bool,
+    /// Issue only this paper, such as `manifest`; may be given again
+    #[arg(long, value_name = "NAME")]
+    pub paper: Vec<String>,
+    /// Put copies of the files here too; the issue itself is kept in the job's `papers/` folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// `pack`.

@@ -43,6 +43,14 @@ pub enum PaperError {
         /// The column.
         column: &'static str,
     },
+    /// There is no such paper.
+    #[error("there is no paper `{name}`; there are {}", known.join(", "))]
+    NoSuchPaper {
+        /// The name asked for.
+        name: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
     /// A job without an entry has nothing to print.
     #[error("the job has no entry yet")]
     NothingEntered,

@@ -19,8 +19,8 @@ pub struct Issued {
     pub issue: u32,
     /// Whether they are drafts.
     pub draft: bool,
-    /// File name and text of each.
-    pub files: Vec<(String, String)>,
+    /// File name and bytes of each.
+    pub files: Vec<(String, Vec<u8>)>,
     /// Content of the manifest.
     pub manifest: Manifest,
     /// Reasons behind every answer that is not a plain yes.
@@ -29,6 +29,32 @@ pub struct Issued {
 }
 
 impl Issued {
+    /// Keeps only the files of the papers named; none named keeps all.
+    ///
+    /// # Errors
+    /// A name that no file belongs to.
+    pub fn keep_only(&mut self, papers: &[String]) -> Result<(), PaperError> {
+        if papers.is_empty() {
+            return Ok(());
+        }
+        let mut known: Vec<String> = Vec::new();
+        for (file, _) in &self.files {
+            let name = paper_of_file(file);
+            if !known.iter().any(|one| one == name) {
+                known.push(name.to_owned());
+            }
+        }
+        if let Some(name) = papers.iter().find(|name| !known.contains(name)) {
+            return Err(PaperError::NoSuchPaper {
+                name: name.clone(),
+                known,
+            });
+        }
+        self.files
+            .retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
+        Ok(())
+    }
+
     /// The log entry that names the papers and their hashes.
     ///
     /// # Errors
@@ -41,7 +67,7 @@ impl Issued {
             papers: self
                 .files
                 .iter()
-                .map(|(name, text)| (name.clone(), to_hex(&sha256(text.as_bytes()))))
+                .map(|(name, bytes)| (name.clone(), to_hex(&sha256(bytes))))
                 .collect(),
         };
         let last = self.last_at.ok_or(PaperError::NothingEntered)?;
@@ -56,6 +82,17 @@ impl Issued {
             refs: Vec::new(),
             photos: Vec::new(),
         })
+    }
+}
+
+/// The paper that a file belongs to: `custody` of `custody.datapackage.json`, `transport` of
+/// `transport-2.pdf`.
+#[must_use]
+pub fn paper_of_file(file: &str) -> &str {
+    let stem = file.split('.').next().unwrap_or(file);
+    match stem.rsplit_once('-') {
+        Some((name, number)) if number.bytes().all(|b| b.is_ascii_digit()) => name,
+        _ => stem,
     }
 }
 
@@ -76,16 +113,13 @@ pub fn papers_of(
     let rows = custody_rows(job, log);
     let custody = custody::csv(&rows)?;
     let datapackage = custody::datapackage(&custody, Some(&to_hex(&sha256(custody.as_bytes()))))?;
-    let mut files = vec![
-        ("manifest.csv".to_owned(), manifest::csv(&manifest)?),
-        (
-            "manifest.html".to_owned(),
-            manifest::html(&manifest, template)?,
-        ),
-        ("custody.csv".to_owned(), custody),
-        ("custody.datapackage.json".to_owned(), datapackage),
-        ("sheets.csv".to_owned(), sheets::csv(&sheet_rows(job))?),
-    ];
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
+    let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));
+    push("manifest.csv", manifest::csv(&manifest)?);
+    push("manifest.html", manifest::html(&manifest, template)?);
+    push("custody.csv", custody);
+    push("custody.datapackage.json", datapackage);
+    push("sheets.csv", sheets::csv(&sheet_rows(job))?);
     let decided = Decisions {
         job: job.plan().job.clone(),
         rule_set: manifest.rule_set.clone(),
@@ -106,7 +140,7 @@ pub fn papers_of(
             })
             .collect(),
     };
-    files.push(("decisions.json".to_owned(), decisions::json(&decided)?));
+    push("decisions.json", decisions::json(&decided)?);
     Ok(Issued {
         issue,
         draft,

@@ -1,6 +1,6 @@
 //! What the documents say and how they look; nothing is decided here.
 //!
-//! Each paper has one content type; every rendering of it takes that and returns text. Files
+//! Each paper has one content type; every rendering of it takes that and returns text or bytes. Files
 //! are written by the caller.
 
 pub mod answers;
@@ -25,5 +25,5 @@ pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;
 pub use column::Fault;
 pub use error::PaperError;
-pub use issue::{Issued, papers_of};
+pub use issue::{Issued, paper_of_file, papers_of};
 pub use manifest_of::manifest_of;

@@ -4,6 +4,7 @@
 mod error;
 pub(crate) mod facts;
 mod folder;
+mod issues;
 mod keys;
 mod procedures;
 mod record;
@@ -15,6 +16,7 @@ pub use keys::{KeyShown, show_key};
 pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};
 pub use record::read_record;
 
-pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, replace, start_log};
+pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, start_log};
+pub(crate) use issues::{changed_papers, issue_folder, keep_older, refuse_other, write_into};
 pub(crate) use keys::{is_demo_origin, signing_key};
 pub(crate) use record::read_text;

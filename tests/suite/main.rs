@@ -20,6 +20,8 @@ mod procedure_rules;
 mod procedure_shipped;
 // What the papers look like, and that other programs read them as meant.
 mod papers;
+// Issues of papers: numbered, kept, never overwritten.
+mod issues;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.

@@ -9,7 +9,12 @@ use crate::papers::summary;
 use crate::store::JobFolder;
 
 pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let issued = actions::issue_papers(&JobFolder::at(&args.job), args.draft)?;
+    let issued = actions::issue_papers(
+        &JobFolder::at(&args.job),
+        args.draft,
+        &args.paper,
+        args.out.as_deref(),
+    )?;
     let names: Vec<&str> = issued.files.iter().map(|(name, _)| name.as_str()).collect();
     if out.format() == Format::Json {
         json(

@@ -1,0 +1,120 @@
+//! Issues of papers on disk: each kept whole in a folder of its own, the newest also beside the
+//! plan.
+//!
+//! `papers/issue-2/manifest.html` never changes; `manifest.html` in the job's folder is the newest
+//! of its name. What [`crate::actions::play`] wrote lies only beside the plan until a second issue
+//! follows; it is then kept first.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::folder::replace;
+use super::{JobFolder, StoreError};
+use crate::job::PapersBody;
+use crate::ledger::{Log, sha256, to_hex};
+
+/// Every issue that the log names, oldest first.
+pub(crate) fn issues_in(log: &Log) -> Vec<PapersBody> {
+    log.entries()
+        .iter()
+        .filter(|entry| entry.kind == "papers_issued")
+        .filter_map(|entry| serde_json::from_value(entry.body.clone()).ok())
+        .collect()
+}
+
+/// Where an issue is kept.
+pub(crate) fn issue_folder(folder: &JobFolder, issue: u32) -> PathBuf {
+    folder.file("papers").join(format!("issue-{issue}"))
+}
+
+/// Keeps what an earlier issue left only beside the plan, before a newer one takes its place.
+pub(crate) fn keep_older(folder: &JobFolder, log: &Log) -> Result<(), StoreError> {
+    for body in issues_in(log) {
+        let kept = issue_folder(folder, body.issue);
+        if kept.exists() {
+            continue;
+        }
+        let still_there: Vec<(String, Vec<u8>)> = body
+            .papers
+            .into_iter()
+            .filter(|(name, _)| is_plain(name))
+            .filter_map(|(name, hash)| {
+                let bytes = fs::read(folder.file(&name)).ok()?;
+                (to_hex(&sha256(&bytes)) == hash).then_some((name, bytes))
+            })
+            .collect();
+        write_into(&kept, &still_there)?;
+    }
+    Ok(())
+}
+
+/// Writes files into a folder that need not exist.
+pub(crate) fn write_into(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), StoreError> {
+    fs::create_dir_all(folder).map_err(StoreError::file(folder))?;
+    for (name, bytes) in files {
+        replace(&folder.join(name), bytes)?;
+    }
+    Ok(())
+}
+
+/// Refuses a folder that holds another file of one of these names: nothing is overwritten.
+pub(crate) fn refuse_other(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), StoreError> {
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        if fs::read(&path).is_ok_and(|there| there != *bytes) {
+            return Err(StoreError::OtherRecord {
+                path: folder.into(),
+                what: format!("its `{name}` is another one; give an empty folder"),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Papers that were issued and are no longer there, or no longer what was issued.
+pub(crate) fn changed_papers(folder: &JobFolder, log: &Log) -> Vec<String> {
+    let issues = issues_in(log);
+    let newest = issues.last().map_or(0, |body| body.issue);
+    let mut changed = Vec::new();
+    for body in &issues {
+        let kept = issue_folder(folder, body.issue);
+        let (place, prefix) = if kept.exists() || body.issue != newest {
+            (kept, format!("papers/issue-{}/", body.issue))
+        } else {
+            (folder.path().to_path_buf(), String::new())
+        };
+        for (name, expected) in &body.papers {
+            let bytes = is_plain(name)
+                .then(|| fs::read(place.join(name)).ok())
+                .flatten();
+            match bytes {
+                None => changed.push(format!("{prefix}{name} is missing")),
+                Some(bytes) if to_hex(&sha256(&bytes)) != *expected => {
+                    changed.push(format!("{prefix}{name} was changed after it was issued"));
+                }
+                Some(_) => {}
+            }
+            // The copy beside the plan may lag an issue behind, where a write was cut off.
+            let beside = fs::read(folder.file(name)).ok();
+            let is_of_an_issue = |hash: &String| {
+                issues
+                    .iter()
+                    .any(|body| body.papers.iter().any(|(n, h)| n == name && h == hash))
+            };
+            if let Some(hash) = beside.map(|bytes| to_hex(&sha256(&bytes)))
+                && !prefix.is_empty()
+                && !is_of_an_issue(&hash)
+            {
+                changed.push(format!("{name} was changed after it was issued"));
+            }
+        }
+    }
+    changed.sort_unstable();
+    changed.dedup();
+    changed
+}
+
+/// Whether a name from the log names a file in the folder and nothing beyond.
+fn is_plain(name: &str) -> bool {
+    !name.is_empty() && !name.contains(['/', '\\']) && !name.starts_with('.')
+}

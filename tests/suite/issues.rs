@@ -1,0 +1,83 @@
+//! Issues of papers: numbered, kept, never overwritten; a single paper; copies elsewhere.
+
+use crate::program::Bench;
+
+fn done() -> Bench {
+    let bench = Bench::with_lawful_job();
+    let ran = bench.run(&["run", "job", "--out", "out"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    bench
+}
+
+#[test]
+fn a_later_issue_supersedes_by_number_and_the_older_one_is_kept() {
+    let bench = done();
+    let first = bench.read("out/manifest.html");
+    let ran = bench.run(&["issue", "out"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("issue 2"), "{}", ran.out);
+    assert_eq!(bench.read("out/papers/issue-1/manifest.html"), first);
+    assert_eq!(
+        bench.read("out/papers/issue-2/manifest.html"),
+        bench.read("out/manifest.html")
+    );
+    assert_eq!(bench.run(&["verify", "out"]).code, 0);
+    // An older issue is evidence too.
+    bench.change("out/papers/issue-1/manifest.html", "Packing", "packing");
+    let ran = bench.run(&["verify", "out"]);
+    assert_eq!(ran.code, 5);
+    assert!(
+        ran.out
+            .contains("papers/issue-1/manifest.html was changed after it was issued"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn one_paper_alone_is_issued_and_the_others_stay_as_they_were() {
+    let bench = done();
+    let ran = bench.run(&["issue", "out", "--paper", "custody"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(bench.path("out/papers/issue-2/custody.csv").exists());
+    assert!(!bench.path("out/papers/issue-2/manifest.csv").exists());
+    assert_eq!(bench.run(&["verify", "out"]).code, 0);
+    bench.change("out/custody.csv", "module", "modul");
+    assert_eq!(bench.run(&["verify", "out"]).code, 5);
+}
+
+#[test]
+fn a_paper_that_does_not_exist_is_named_with_those_that_do() {
+    let bench = done();
+    let before = bench.read("out/ledger/device.jsonl");
+    let ran = bench.run(&["issue", "out", "--paper", "manifesto"]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.contains("there is no paper `manifesto`; there are") && ran.err.contains("custody"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(bench.read("out/ledger/device.jsonl"), before);
+}
+
+#[test]
+fn copies_go_where_they_are_asked_for_and_overwrite_nothing() {
+    let bench = done();
+    let ran = bench.run(&["issue", "out", "--paper", "manifest", "--out", "stick"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(
+        bench.read("stick/manifest.csv"),
+        bench.read("out/papers/issue-2/manifest.csv")
+    );
+    bench.change("stick/manifest.csv", "module", "modul");
+    let before = bench.read("out/ledger/device.jsonl");
+    let ran = bench.run(&["issue", "out", "--paper", "manifest", "--out", "stick"]);
+    assert_eq!(ran.code, 4);
+    assert!(
+        ran.err.contains("its `manifest.csv` is another one"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(bench.read("out/ledger/device.jsonl"), before);
+    assert!(!bench.path("out/papers/issue-3").exists());
+}
