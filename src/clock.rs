@@ -44,6 +44,18 @@ impl Moment {
         (self.0 - earlier.0).num_seconds()
     }
 
+    /// The moment `seconds` later, with the same offset; the last moment there is where that is
+    /// beyond it.
+    #[must_use]
+    pub fn later(self, seconds: i64) -> Self {
+        let step = chrono::TimeDelta::try_seconds(seconds).unwrap_or(chrono::TimeDelta::MAX);
+        Self(
+            self.0
+                .checked_add_signed(step)
+                .unwrap_or_else(|| DateTime::<Utc>::MAX_UTC.with_timezone(self.0.offset())),
+        )
+    }
+
     /// RFC 3339 in UTC with milliseconds and `Z`.
     #[must_use]
     pub fn utc(self) -> String {

@@ -1,5 +1,6 @@
 //! The catalogue of findings, and what several findings together make of a module.
 
+use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -108,9 +109,9 @@ pub fn finding(code: &str) -> Result<&'static Finding, FindingError> {
         .ok_or_else(|| FindingError(code.chars().take(20).collect()))
 }
 
-/// The least that the findings together allow: the worst of them, with three combinations that
-/// the catalogue's remarks name.
+/// The least that the findings together allow: the worst of them, with these combinations.
 ///
+/// - Three or more separate findings that are each suspect: damaged.
 /// - F30 (bad history) with any other finding of the catalogue that counts: damaged.
 /// - F16 (water) with heat (F03 to F06), gas or smell (F01, F02, F07) or falling voltage (F23,
 ///   F24): critical.
@@ -137,6 +138,14 @@ pub fn soundness_of(codes: &[&str]) -> Soundness {
     if has("F30") && counting > 0 {
         worst = worst.max(Outcome::Damaged);
     }
+    let suspect: BTreeSet<&str> = known
+        .iter()
+        .filter(|finding| finding.outcome == Outcome::Suspect)
+        .map(|finding| finding.code.as_str())
+        .collect();
+    if suspect.len() >= 3 {
+        worst = worst.max(Outcome::Damaged);
+    }
     let lively = [
         "F01", "F02", "F03", "F04", "F05", "F06", "F07", "F23", "F24",
     ];
@@ -152,6 +161,7 @@ pub fn soundness_of(codes: &[&str]) -> Soundness {
                 .iter()
                 .filter(|f| f.outcome == Outcome::Damaged)
                 .all(|f| matches!(f.code.as_str(), "F21" | "F33"))
+                && suspect.len() < 3
                 && known.len() == codes.len()
                 && !has("F30") =>
         {
@@ -214,5 +224,8 @@ mod tests {
         assert_eq!(soundness_of(&["F30"]), Soundness::Suspect);
         assert_eq!(soundness_of(&["F16", "F04"]), Soundness::Critical);
         assert_eq!(soundness_of(&["F99"]), Soundness::Damaged);
+        assert_eq!(soundness_of(&["F17", "F28"]), Soundness::Suspect);
+        assert_eq!(soundness_of(&["F17", "F17", "F28"]), Soundness::Suspect);
+        assert_eq!(soundness_of(&["F17", "F28", "F34"]), Soundness::Damaged);
     }
 }

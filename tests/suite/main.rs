@@ -55,6 +55,8 @@ mod transport_frozen;
 mod physics_state_of_charge;
 // Energy, discharge, the wait, lifting.
 mod physics_sums;
+// The hold: readings due, what releases and what never does.
+mod inspection_hold;
 // Arc, insulation, trends, gas, health and materials against worked cases.
 mod physics_hazards;
 // Sums asked for by name.
