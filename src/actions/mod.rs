@@ -1,6 +1,7 @@
 //! One file for each thing a person does. The command line calls these; so will pages later.
 
 mod add_entry;
+mod audit_events;
 mod calc;
 mod check_papers;
 mod classify;
@@ -17,6 +18,7 @@ mod status;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
+pub use audit_events::{EventsFiles, audit_table};
 pub use calc::{Calculated, SUMS, Sum, find_sum};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{

@@ -3,6 +3,7 @@
 use schemars::schema_for;
 
 use super::ActionError;
+use crate::audit::{EventRow, EventsAnswer};
 use crate::job::Plan;
 use crate::procedure::Entry;
 use crate::transport::{
@@ -10,7 +11,7 @@ use crate::transport::{
 };
 
 /// Names of the schemas there are.
-pub const SCHEMAS: [&str; 9] = [
+pub const SCHEMAS: [&str; 11] = [
     "job",
     "record",
     "facts",
@@ -20,6 +21,8 @@ pub const SCHEMAS: [&str; 9] = [
     "load",
     "load-answer",
     "mark-answer",
+    "events",
+    "events-answer",
 ];
 
 /// The schema of that name as indented JSON.
@@ -38,6 +41,8 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
         "load" => schema_for!(Load),
         "load-answer" => schema_for!(LoadAnswer),
         "mark-answer" => schema_for!(MarkAnswer),
+        "events" => schema_for!(EventRow),
+        "events-answer" => schema_for!(EventsAnswer),
         other => {
             return Err(ActionError::NoSuchSchema {
                 name: other.into(),

@@ -97,6 +97,14 @@ pub enum Command {
     Pack(PackArgs),
     /// Walk a job's ledger and name every break in it
     Verify(VerifyArgs),
+    /// Audit a table of custody events
+    ///
+    /// FILE is CSV with the columns of `packdown schema events`, any number of rows in any order.
+    /// Looks for holes in the numbers, hand-overs by somebody who did not hold the module, clocks
+    /// that run back, chains without the closing event, dispatch later than allowed.
+    ///
+    /// Leaves with 0 where nothing is found, 1 where something is, 4 where a file cannot be read.
+    Audit(AuditArgs),
     /// Decide how each battery of a file may travel, with reasons
     ///
     /// FILE holds the facts: one JSON object, a JSON array, lines of JSON, or CSV with the dotted
@@ -249,6 +257,50 @@ pub struct VerifyArgs {
     pub trust: Vec<String>,
 }
 
+/// `audit`.
+#[derive(Debug, clap::Args)]
+pub struct AuditArgs {
+    /// The table of custody events
+    #[arg(long, value_name = "FILE")]
+    pub events: PathBuf,
+    /// What is asked of the table.
+    #[command(flatten)]
+    pub asked: EventsArgs,
+}
+
+/// What is asked of a table of custody events.
+#[derive(Debug, clap::Args)]
+pub struct EventsArgs {
+    /// Number of the event that closes a chain
+    #[arg(long, value_name = "NUMBER", default_value_t = 10)]
+    pub last_step: u32,
+    /// Most days from removal to dispatch; a year is the longest for universal waste in the US (40
+    /// CFR 273.15, 273.35)
+    #[arg(long, value_name = "DAYS", default_value_t = 365)]
+    pub deadline_days: u32,
+    /// The kind of event that is the removal
+    #[arg(long, value_name = "KIND", default_value = "removed")]
+    pub removed: String,
+    /// The kind of event that is the dispatch
+    #[arg(long, value_name = "KIND", default_value = "dispatched")]
+    pub dispatched: String,
+    /// Pass over this column; several with commas or by repeating it
+    #[arg(long, value_name = "COLUMN", value_delimiter = ',')]
+    pub ignore: Vec<String>,
+    /// Write every finding to this CSV file; the answer shows the first of each check
+    #[arg(long, value_name = "FILE")]
+    pub findings: Option<PathBuf>,
+    /// Hash the chain of each module and print one root over all
+    #[arg(long)]
+    pub chain: bool,
+    /// Compare the hash of each chain with this file, which --write-heads once wrote
+    #[arg(long, value_name = "FILE")]
+    pub heads: Option<PathBuf>,
+    /// Write the hash of each chain to this file
+    #[arg(long, value_name = "FILE")]
+    pub write_heads: Option<PathBuf>,
+}
+
 /// What is said beside a file of facts.
 #[derive(Debug, clap::Args)]
 pub struct SaidArgs {
@@ -377,7 +429,7 @@ pub struct CalcArgs {
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
     /// Which: job, record, facts (what classify takes), decision, document, document-answer, load,
-    /// load-answer, mark-answer, or calc- before the name of a sum
+    /// load-answer, mark-answer, events, events-answer, or calc- before the name of a sum
     pub name: String,
 }
 

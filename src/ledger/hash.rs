@@ -11,6 +11,16 @@ pub fn sha256(bytes: &[u8]) -> Hash {
     Sha256::digest(bytes).into()
 }
 
+/// One link of a chain: SHA-256 of the hash before it, then the line.
+#[must_use]
+pub fn link(before: &Hash, line: &[u8]) -> Hash {
+    Sha256::new()
+        .chain_update(before)
+        .chain_update(line)
+        .finalize()
+        .into()
+}
+
 /// SHA-256 of bytes that come in pieces, such as a photograph read from a disk.
 #[derive(Debug, Clone, Default)]
 pub struct Sum(Sha256);

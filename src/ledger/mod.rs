@@ -28,7 +28,7 @@ pub use canonical::{MAX_DEPTH, MAX_INTEGER, Numbers, canonical_bytes, parse_json
 pub use checkpoint::Checkpoint;
 pub use entry::{FORMAT, LogEntry, MAX_LINE, Photo, Reach, reach};
 pub use error::LedgerError;
-pub use hash::{Hash, Sum, from_hex, sha256, to_hex};
+pub use hash::{Hash, Sum, from_hex, link, sha256, to_hex};
 pub use key::{DEMO_ORIGIN, DEMO_SEED, DeviceKey, Verifier};
 pub use log::{Appended, Draft, Log};
 pub use note::{Note, NoteSignature, Standing};

@@ -87,6 +87,9 @@ mod samples;
 // The damaged pack and the rack, changed where the gate must say no.
 mod damaged_and_rack;
 
+// Custody events in bulk: the audit against a plain oracle, its files, its messages.
+mod audit_events;
+
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;
 // Packing: the checker catches planted faults; bad instances are named.

@@ -1,5 +1,6 @@
 //! One file for each command: it calls an action and shows what it gave.
 
+mod audit_events;
 mod calc;
 mod check;
 mod classify;
@@ -40,6 +41,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Issue(args) => issue::issue(&args, out),
         Command::Pack(args) => pack::pack(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
+        Command::Audit(args) => audit_events::audit_events(&args.events, &args.asked, out),
         Command::Classify(args) => classify::classify(&args, out),
         Command::Explain(args) => explain::explain(&args, out),
         Command::CheckMark(args) => check::mark(&args, out),
