@@ -26,6 +26,20 @@ impl Moment {
         Self(chrono::Local::now().fixed_offset())
     }
 
+    /// Seconds since 1970-01-01T00:00:00Z, as UTC; `None` beyond what a calendar takes.
+    #[must_use]
+    pub fn from_unix_s(seconds: u64) -> Option<Self> {
+        let seconds = i64::try_from(seconds).ok()?;
+        Some(Self(DateTime::from_timestamp(seconds, 0)?.fixed_offset()))
+    }
+
+    /// The same moment, cut to whole seconds.
+    #[must_use]
+    pub fn whole_seconds(self) -> Self {
+        let cut = self.0.timestamp_subsec_nanos();
+        Self(self.0 - chrono::TimeDelta::nanoseconds(i64::from(cut)))
+    }
+
     /// Milliseconds since 1970-01-01T00:00:00Z.
     #[must_use]
     pub fn unix_ms(self) -> i64 {

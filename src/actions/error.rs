@@ -29,6 +29,17 @@ pub enum ActionError {
     /// The job is not entitled to papers.
     #[error("the job is not entitled to papers yet")]
     NotEntitled(Vec<Reason>),
+    /// A load may not be handed over.
+    #[error("the load is not handed over")]
+    NotReleased {
+        /// What stands against it.
+        refused: Vec<Reason>,
+        /// What is not known yet.
+        missing: Vec<Reason>,
+    },
+    /// A hand-over cannot be written again, or a cosignature not be taken.
+    #[error("{0}")]
+    Handover(Reason),
     /// An instance or a plan cannot be read or packed.
     #[error("`{}`: {why}", path.display())]
     Packing {

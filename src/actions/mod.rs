@@ -5,6 +5,7 @@ mod audit_events;
 mod calc;
 mod check_papers;
 mod classify;
+mod cosign;
 mod error;
 mod interview;
 mod issue;
@@ -12,9 +13,11 @@ mod method;
 mod pack_instances;
 mod pack_job;
 mod play;
+mod release;
 mod rules;
 mod schema;
 mod status;
+mod verify_bundle;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
@@ -25,6 +28,7 @@ pub use classify::{
     Change, ChangedAlike, Comparison, Progress, Tally, Worst, classify, classify_to_table,
     classify_to_writer, compare,
 };
+pub use cosign::{CosignedBundle, cosign_bundle};
 pub use error::ActionError;
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
@@ -32,7 +36,11 @@ pub use method::{LiftForeseen, Method, MethodStep, method_statement};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
+pub use release::{
+    CosignatureTaken, ReleaseSaid, Released, release, rewrite_bundle, take_cosignature,
+};
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, outcome_word, status};
+pub use verify_bundle::{BundleVerification, verify_bundle};
 pub use verify_job::{JobVerification, verify_job};

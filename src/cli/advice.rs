@@ -57,7 +57,10 @@ fn exit(error: &CommandError) -> Exit {
             ActionError::Paper(error) if matches!(**error, PaperError::NoSuchPaper { .. }) => {
                 Exit::WrongCommandLine
             }
-            ActionError::NotEntitled(_) => Exit::No,
+            ActionError::NotReleased { refused, .. } if refused.is_empty() => Exit::NotDetermined,
+            ActionError::NotEntitled(_)
+            | ActionError::NotReleased { .. }
+            | ActionError::Handover(_) => Exit::No,
             ActionError::Form(_) | ActionError::PlanDoesNotHold { .. } => Exit::Bug,
             ActionError::Packing { .. } | ActionError::Paper(_) | ActionError::Store(_) => {
                 Exit::Unreadable
@@ -68,8 +71,10 @@ fn exit(error: &CommandError) -> Exit {
 
 fn store_exit(error: &StoreError) -> Exit {
     match error {
-        StoreError::Unproved { .. } => Exit::No,
-        StoreError::LedgerBroken { .. } => Exit::LedgerBroken,
+        StoreError::Unproved { .. } | StoreError::Older { .. } => Exit::No,
+        StoreError::LedgerBroken { .. }
+        | StoreError::BundleBroken { .. }
+        | StoreError::Fork { .. } => Exit::LedgerBroken,
         StoreError::Busy { .. } => Exit::StoreUnreachable,
         StoreError::Form(_) => Exit::Bug,
         StoreError::File { .. }
@@ -83,6 +88,7 @@ fn store_exit(error: &StoreError) -> Exit {
         | StoreError::Settings { .. }
         | StoreError::OtherRecord { .. }
         | StoreError::NoLedger { .. }
+        | StoreError::Bundle { .. }
         | StoreError::Key(_)
         | StoreError::Ledger(_) => Exit::Unreadable,
     }
@@ -100,6 +106,10 @@ fn of_store(error: &CommandError) -> Option<&StoreError> {
 fn details(error: &CommandError) -> Vec<String> {
     if let CommandError::Action(ActionError::NotEntitled(reasons)) = error {
         return reasons.iter().map(ToString::to_string).collect();
+    }
+    if let CommandError::Action(ActionError::NotReleased { refused, missing }) = error {
+        let reasons = refused.iter().chain(missing);
+        return reasons.map(ToString::to_string).collect();
     }
     match of_store(error) {
         Some(StoreError::Unproved { escapes, .. }) => {
@@ -191,6 +201,20 @@ fn advice(error: &CommandError) -> Option<String> {
         StoreError::LedgerBroken { .. } => {
             "nothing more is written to it; `packdown verify` names every break".into()
         }
+        StoreError::Bundle { .. } => {
+            "nothing was unpacked; ask the sender for the file again, or unpack it with a tool you \
+             trust and give the folder"
+                .into()
+        }
+        StoreError::BundleBroken { .. } => {
+            "build nothing on it; `packdown verify` names every fault; ask the sender".into()
+        }
+        StoreError::Fork { .. } => {
+            "two histories of one log: nothing is signed; keep both files, `packdown merge` shows \
+             them side by side, and people find out why"
+                .into()
+        }
+        StoreError::Older { .. } => "cosign the later bundle instead; keep this one".into(),
         StoreError::Busy { .. } => "wait until the other program is done, then try again".into(),
         StoreError::NotText { .. } => "save the file as UTF-8".into(),
         StoreError::Unproved { .. } => {

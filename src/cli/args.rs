@@ -95,7 +95,22 @@ pub enum Command {
     /// what one package takes by each limit, what each item needs; the answer is one line for each.
     /// Both say how many packages no plan can go below.
     Pack(PackArgs),
-    /// Walk a job's ledger and name every break in it
+    /// Hand a load over: an entry in the ledger, and one bundle file that goes with it
+    ///
+    /// Names, place, count, seals, condition and temperatures come from the entries of loading and
+    /// signing over (Z05, Z06) where these passed; say here what is not there. Refuses, with
+    /// reasons, a job that is not entitled, papers not issued, a seal missing, counts that differ,
+    /// a leg that is forbidden or not determined; writes nothing then.
+    ///
+    /// The bundle `<job>-<number>.zip` needs no network: stick or mail. It holds the log, the
+    /// signed checkpoint, papers, photographs, and a proof for each module.
+    Release(ReleaseArgs),
+    /// Sign, as the receiver's device, what a bundle shows of the giver's log
+    ///
+    /// Refuses a log that is not the continuation of what this device saw of it before. Send the
+    /// file back to the giver, who takes it with `packdown release JOB --cosigned FILE`.
+    Cosign(CosignArgs),
+    /// Walk the ledger of a job, or everything in a bundle, and name every break in it
     Verify(VerifyArgs),
     /// Audit a table of custody events
     ///
@@ -247,10 +262,90 @@ pub struct PackArgs {
     pub check: Option<PathBuf>,
 }
 
+/// `release`.
+#[derive(Debug, clap::Args)]
+pub struct ReleaseArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// For whom the load is meant; the consignee of the plan where it is not said
+    #[arg(long, value_name = "NAME")]
+    pub to: Option<String>,
+    /// Address of a receiver who is not the consignee of the plan
+    #[arg(long, value_name = "ADDRESS")]
+    pub to_address: Option<String>,
+    /// Country of the receiver, two letters
+    #[arg(long, value_name = "CC")]
+    pub to_country: Option<String>,
+    /// Who hands over
+    #[arg(long, value_name = "NAME")]
+    pub by: Option<String>,
+    /// Who takes over
+    #[arg(long, value_name = "NAME")]
+    pub taken_by: Option<String>,
+    /// The firm of who takes over
+    #[arg(long, value_name = "FIRM")]
+    pub taken_by_firm: Option<String>,
+    /// Where
+    #[arg(long, value_name = "PLACE")]
+    pub place: Option<String>,
+    /// When, with offset; the time of signing over where that passed, else now
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// How it is kept from here: in_hand, in_sight, locked_up, restricted_area, unbroken_seal
+    #[arg(long, value_name = "HOW")]
+    pub kept: Option<String>,
+    /// How many packages were counted by both
+    #[arg(long, value_name = "NUMBER")]
+    pub count: Option<u32>,
+    /// Only this package leaves now; may be repeated
+    #[arg(long, value_name = "ID")]
+    pub package: Vec<String>,
+    /// Seal of a package; may be repeated
+    #[arg(long, value_name = "ID=SEAL")]
+    pub seal: Vec<String>,
+    /// Condition of all packages, or of one; may be repeated
+    #[arg(long, value_name = "[ID=]WORDS")]
+    pub condition: Vec<String>,
+    /// Warmest surface of the load in degrees C, or that of one package; may be repeated
+    #[arg(long, value_name = "[ID=]NUMBER", allow_hyphen_values = true)]
+    pub temperature: Vec<String>,
+    /// Anything else
+    #[arg(long, value_name = "WORDS")]
+    pub remarks: Option<String>,
+    /// Why packages that left before are handed over again
+    #[arg(long, value_name = "WHY")]
+    pub again: Option<String>,
+    /// Folder for the bundle; the job's own where it is not said
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Write the bundle of an earlier hand-over again, and hand nothing over
+    #[arg(long, value_name = "NUMBER", conflicts_with = "cosigned")]
+    pub rewrite: Option<u32>,
+    /// Take the receiver's cosignature into the ledger, and hand nothing over
+    #[arg(long, value_name = "FILE")]
+    pub cosigned: Option<PathBuf>,
+    /// Trust this key of the receiver, in the form that `packdown key show` prints
+    #[arg(long, value_name = "KEY", requires = "cosigned")]
+    pub trust: Vec<String>,
+}
+
+/// `cosign`.
+#[derive(Debug, clap::Args)]
+pub struct CosignArgs {
+    /// The bundle, or the folder that it was unpacked into
+    pub bundle: PathBuf,
+    /// File to write, for the giver
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// When, with offset; now where it is not said
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+}
+
 /// `verify`.
 #[derive(Debug, clap::Args)]
 pub struct VerifyArgs {
-    /// Folder of the job
+    /// Folder of the job; or a bundle, packed or unpacked
     pub job: PathBuf,
     /// Trust this key as well, in the form that `packdown key show` prints
     #[arg(long, value_name = "KEY")]

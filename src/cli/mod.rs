@@ -5,6 +5,7 @@ mod args;
 mod commands;
 mod exit;
 mod output;
+mod typed;
 
 pub use args::Cli;
 pub use exit::Exit;

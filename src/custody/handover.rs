@@ -118,6 +118,9 @@ pub struct Handover {
     /// How it is kept from here; absent where nobody said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kept: Option<Keeping>,
+    /// Warmest place on the outside of all packages, where only that was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub warmest_c: Option<Decimal>,
     /// Every package.
     pub packages: Vec<HandedPackage>,
     /// Every paper that goes with it.
@@ -248,6 +251,12 @@ impl Handover {
         self.packages
             .iter()
             .flat_map(|package| package.modules.iter().map(move |module| (package, module)))
+    }
+
+    /// How warm a package was at most when it left: its own reading, else the warmest of all.
+    #[must_use]
+    pub fn warmest_of(&self, package: &HandedPackage) -> Option<Decimal> {
+        package.surface_temperature_c.or(self.warmest_c)
     }
 
     /// The module of that identity and its package.

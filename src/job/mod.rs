@@ -4,8 +4,10 @@ mod account;
 mod event;
 mod fold;
 mod plan;
+mod trail;
 
 pub use account::{Contents, Verdict};
 pub use event::{EntryBody, OpenedBody, PapersBody};
 pub use fold::{Job, Taken};
 pub use plan::{Leg, Party, Plan, PlanError, Site};
+pub use trail::{OPENED, PAPERS_ISSUED, is_of_the_record, module_entries, record_entries};

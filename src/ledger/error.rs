@@ -45,6 +45,9 @@ pub enum LedgerError {
     /// A signed note.
     #[error("not a signed note: {0}")]
     Note(&'static str),
+    /// A proof to take away.
+    #[error("not a proof: {0}")]
+    Proof(&'static str),
     /// The text of a checkpoint.
     #[error("not a checkpoint: {0}")]
     Checkpoint(&'static str),

@@ -1,6 +1,6 @@
-//! SHA-256, and hashes as hexadecimal text; for entries, trees and photographs.
+//! SHA-256 and SHA-512, and hashes as hexadecimal text; for entries, trees, photographs, bundles.
 
-use sha2::{Digest, Sha256};
+use sha2::{Digest, Sha256, Sha512};
 
 /// A SHA-256 value.
 pub type Hash = [u8; 32];
@@ -19,6 +19,12 @@ pub fn link(before: &Hash, line: &[u8]) -> Hash {
         .chain_update(line)
         .finalize()
         .into()
+}
+
+/// SHA-512 of `bytes`.
+#[must_use]
+pub fn sha512(bytes: &[u8]) -> [u8; 64] {
+    Sha512::digest(bytes).into()
 }
 
 /// SHA-256 of bytes that come in pieces, such as a photograph read from a disk.

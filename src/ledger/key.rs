@@ -11,6 +11,8 @@ use super::hash::{sha256, to_hex};
 
 /// Type byte of an Ed25519 signature on a note.
 const ED25519: u8 = 0x01;
+/// Type byte of an Ed25519 cosignature.
+const COSIGNATURE: u8 = 0x04;
 
 /// The published seed of the demonstration key. Anyone can sign with it: it proves nothing and is
 /// never for real work. It makes sample jobs give the same bytes on every machine.
@@ -95,7 +97,18 @@ impl Verifier {
     /// feed, type byte and key. It finds a key and proves nothing.
     #[must_use]
     pub fn id(&self) -> [u8; 4] {
-        let hash = sha256(&[self.name.as_bytes(), b"\n", &self.typed_key()].concat());
+        self.short_id(ED25519)
+    }
+
+    /// The short id that the cosignatures of this key carry.
+    #[must_use]
+    pub fn cosigner_id(&self) -> [u8; 4] {
+        self.short_id(COSIGNATURE)
+    }
+
+    fn short_id(&self, kind: u8) -> [u8; 4] {
+        let key = [&[kind][..], self.key.as_bytes()].concat();
+        let hash = sha256(&[self.name.as_bytes(), b"\n", &key].concat());
         let [a, b, c, d, ..] = hash;
         [a, b, c, d]
     }

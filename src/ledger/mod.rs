@@ -11,6 +11,7 @@ mod base64;
 mod breaks;
 mod canonical;
 mod checkpoint;
+mod cosign;
 mod entry;
 mod error;
 mod hash;
@@ -19,6 +20,7 @@ mod log;
 mod note;
 mod read;
 mod stamp;
+mod tlog_proof;
 mod tree;
 mod verify;
 
@@ -26,13 +28,16 @@ pub use base64::{from_base64, to_base64};
 pub use breaks::{Break, Fault};
 pub use canonical::{MAX_DEPTH, MAX_INTEGER, Numbers, canonical_bytes, parse_json};
 pub use checkpoint::Checkpoint;
+pub use cosign::Cosignature;
 pub use entry::{FORMAT, LogEntry, MAX_LINE, Photo, Reach, reach};
 pub use error::LedgerError;
 pub use hash::{Hash, Sum, from_hex, link, sha256, to_hex};
+pub use hash::{Hash, Sum, from_hex, sha256, sha512, to_hex};
 pub use key::{DEMO_ORIGIN, DEMO_SEED, DeviceKey, Verifier};
 pub use log::{Appended, Draft, Log};
 pub use note::{Note, NoteSignature, Standing};
 pub use stamp::Stamp;
+pub use tlog_proof::TlogProof;
 pub use tree::{
     Frontier, consistency_proof, inclusion_proof, leaf_hash, node_hash, root_of,
     verify_consistency, verify_inclusion,

@@ -101,11 +101,16 @@ impl Note {
 
     /// Adds the signature of `key`.
     pub fn sign(&mut self, key: &DeviceKey) {
-        self.signatures.push(NoteSignature {
+        self.add(NoteSignature {
             name: key.name().to_owned(),
             key_id: key.verifier().id(),
             bytes: key.sign(self.text.as_bytes()).to_vec(),
         });
+    }
+
+    /// Adds a signature line.
+    pub(super) fn add(&mut self, line: NoteSignature) {
+        self.signatures.push(line);
     }
 
     /// What the signatures are worth to somebody who trusts `trusted`. One false signature of a

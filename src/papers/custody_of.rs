@@ -2,13 +2,15 @@
 
 use super::custody::{CustodyRow, Event, ItemKind, SealState};
 use super::manifest_of::charge_range;
-use crate::job::Job;
+use crate::job::{Job, record_entries};
 use crate::ledger::{Log, to_hex};
 use crate::procedure::{Act, Entry, Kind, Outcome};
 use crate::units::{Decimal, Grams};
 
 /// One row for each item of each event that moves, opens, closes or judges it.
 pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
+    // Other entries, such as an issue of papers, may stand between those of the record.
+    let places: Vec<u64> = record_entries(log).map(|entry| entry.seq).collect();
     let mut rows = Vec::new();
     for (n, taken) in job.taken().iter().enumerate() {
         let outcome = taken.judgement.outcome;
@@ -19,7 +21,7 @@ pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
         }
         for (event, items) in events_of(job, n, entry) {
             for item in items {
-                rows.extend(custody_row(job, log, n, entry, event, item));
+                rows.extend(custody_row(job, log, &places, n, entry, event, item));
             }
         }
     }
@@ -161,6 +163,7 @@ fn carried_by(job: &Job) -> Option<String> {
 fn custody_row(
     job: &Job,
     log: &Log,
+    places: &[u64],
     n: usize,
     entry: &Entry,
     event: Event,
@@ -168,7 +171,7 @@ fn custody_row(
 ) -> Option<CustodyRow> {
     let plan = job.plan();
     let frame = job.frame();
-    let seq = u64::try_from(n).ok()?.checked_add(1)?;
+    let seq = *places.get(n)?;
     let logged = log.entry(seq)?;
     let name = |id: &str| frame.name_of(id).to_owned();
     let handed = matches!(event, Event::Released | Event::Received);
@@ -288,7 +291,8 @@ fn custody_row(
         reason,
         amends: entry
             .amends
-            .and_then(|number| log.entry(u64::from(number)))
+            .and_then(|number| places.get((number as usize).checked_sub(1)?))
+            .and_then(|seq| log.entry(*seq))
             .map(|old| old.id.clone()),
         evidence_sha256: entry
             .photos

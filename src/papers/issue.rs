@@ -9,7 +9,7 @@ use super::manifest_of::manifest_of;
 use super::sheets;
 use super::sheets_of::sheet_rows;
 use crate::clock::Moment;
-use crate::job::{Job, PapersBody, Verdict};
+use crate::job::{Job, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
 
 /// Papers as issued.
@@ -74,7 +74,7 @@ impl Issued {
         Ok(Draft {
             time: last,
             actor: "packdown".into(),
-            kind: "papers_issued".into(),
+            kind: PAPERS_ISSUED.into(),
             body: serde_json::to_value(body).map_err(|error| PaperError::Json {
                 paper: "ledger entry",
                 what: error.to_string(),
@@ -96,6 +96,17 @@ pub fn paper_of_file(file: &str) -> &str {
     }
 }
 
+/// The custody table of a job as it stands, and the data package that describes it.
+///
+/// # Errors
+/// Content that the table cannot show.
+pub fn custody_table(job: &Job, log: &Log) -> Result<(String, String), PaperError> {
+    let table = custody::csv(&custody_rows(job, log))?;
+    let hash = to_hex(&sha256(table.as_bytes()));
+    let datapackage = custody::datapackage(&table, Some(&hash))?;
+    Ok((table, datapackage))
+}
+
 /// Every paper of a job, from its entries and the log they stand in; `template` is the user's own
 /// page for the manifest.
 ///
@@ -110,9 +121,7 @@ pub fn papers_of(
 ) -> Result<Issued, PaperError> {
     let verdicts = job.verdicts();
     let manifest = manifest_of(job, &verdicts, log, draft);
-    let rows = custody_rows(job, log);
-    let custody = custody::csv(&rows)?;
-    let datapackage = custody::datapackage(&custody, Some(&to_hex(&sha256(custody.as_bytes()))))?;
+    let (custody, datapackage) = custody_table(job, log)?;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));
     push("manifest.csv", manifest::csv(&manifest)?);

@@ -25,5 +25,5 @@ pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;
 pub use column::Fault;
 pub use error::PaperError;
-pub use issue::{Issued, paper_of_file, papers_of};
+pub use issue::{Issued, custody_table, paper_of_file, papers_of};
 pub use manifest_of::manifest_of;

@@ -129,6 +129,43 @@ pub enum StoreError {
     /// A key cannot be made or read.
     #[error("device key: {0}")]
     Key(String),
+    /// A bundle that is not taken at all.
+    #[error("the bundle `{}` is refused: {what}", path.display())]
+    Bundle {
+        /// The file or folder.
+        path: PathBuf,
+        /// What is wrong.
+        what: String,
+    },
+    /// A bundle whose content does not hold.
+    #[error("the bundle `{}` does not hold: {what}", path.display())]
+    BundleBroken {
+        /// The file or folder.
+        path: PathBuf,
+        /// The first fault.
+        what: String,
+    },
+    /// Two copies of one log contradict each other.
+    #[error("FORK: `{}`: {what}", path.display())]
+    Fork {
+        /// The copy that was looked at.
+        path: PathBuf,
+        /// Where they differ.
+        what: String,
+    },
+    /// A copy of a log that is older than what was seen.
+    #[error(
+        "`{}` holds {found} entries of a log of which this device has seen {seen}",
+        path.display()
+    )]
+    Older {
+        /// The copy.
+        path: PathBuf,
+        /// Its entries.
+        found: u64,
+        /// The entries that were seen.
+        seen: u64,
+    },
     /// A form of ours that does not go into JSON: a bug.
     #[error("internal form: {0}")]
     Form(#[from] serde_json::Error),
@@ -146,6 +183,14 @@ impl StoreError {
             place: place.into(),
             why: why.into(),
             known: Vec::new(),
+        }
+    }
+
+    /// A bundle that is not taken at all.
+    pub(crate) fn bundle(path: impl Into<PathBuf>, what: impl Into<String>) -> Self {
+        Self::Bundle {
+            path: path.into(),
+            what: what.into(),
         }
     }
 

@@ -16,13 +16,11 @@ use super::procedures::{load_procedure, load_settings};
 use super::record::read_record;
 use super::record::read_text;
 use crate::clock::Moment;
-use crate::custody::{COSIGNED, RELEASED};
-use crate::job::{EntryBody, Job, OpenedBody, Plan, Taken};
+use crate::job::{
+    EntryBody, Job, OPENED, OpenedBody, PAPERS_ISSUED, Plan, Taken, is_of_the_record,
+};
 use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex, verify};
 use crate::procedure::Settings;
-
-/// Kinds of entries that are not steps of the procedure: playing a job again passes over them.
-const BESIDE_THE_PROCEDURE: [&str; 2] = [RELEASED, COSIGNED];
 
 /// A job's folder.
 #[derive(Debug, Clone)]
@@ -178,7 +176,7 @@ impl JobFolder {
         let entries = verification.log.entries();
         let opened: OpenedBody = entries
             .first()
-            .filter(|entry| entry.kind == "job_opened")
+            .filter(|entry| entry.kind == OPENED)
             .ok_or_else(|| broken("its first entry does not open a job".into()))
             .and_then(|entry| {
                 serde_json::from_value(entry.body.clone())
@@ -204,7 +202,7 @@ impl JobFolder {
         let mut job = Job::open(opened.plan, procedure, settings);
         let mut last_issue = 0;
         for entry in entries.iter().skip(1) {
-            if entry.kind == "papers_issued" {
+            if entry.kind == PAPERS_ISSUED {
                 last_issue = entry
                     .body
                     .get("issue")
@@ -212,7 +210,7 @@ impl JobFolder {
                     .map_or(0, |n| u32::try_from(n).unwrap_or(u32::MAX));
                 continue;
             }
-            if BESIDE_THE_PROCEDURE.contains(&entry.kind.as_str()) {
+            if !is_of_the_record(entry) {
                 continue;
             }
             let body: EntryBody = serde_json::from_value(entry.body.clone())
@@ -325,7 +323,7 @@ pub(crate) fn opening(job: &Job, at: Moment, entries_from: &str) -> Result<Draft
     Ok(Draft {
         time: at,
         actor: "packdown".into(),
-        kind: "job_opened".into(),
+        kind: OPENED.into(),
         body: serde_json::to_value(body)?,
         refs: Vec::new(),
         photos: Vec::new(),

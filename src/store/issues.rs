@@ -10,14 +10,14 @@ use std::path::{Path, PathBuf};
 
 use super::folder::replace;
 use super::{JobFolder, StoreError};
-use crate::job::PapersBody;
+use crate::job::{PAPERS_ISSUED, PapersBody};
 use crate::ledger::{Log, sha256, to_hex};
 
 /// Every issue that the log names, oldest first.
 pub(crate) fn issues_in(log: &Log) -> Vec<PapersBody> {
     log.entries()
         .iter()
-        .filter(|entry| entry.kind == "papers_issued")
+        .filter(|entry| entry.kind == PAPERS_ISSUED)
         .filter_map(|entry| serde_json::from_value(entry.body.clone()).ok())
         .collect()
 }

@@ -25,7 +25,7 @@ pub struct KeyShown {
 }
 
 /// The folder for this user's data: `PACKDOWN_HOME`, else what the system uses.
-fn data_folder() -> Result<PathBuf, StoreError> {
+pub(super) fn data_folder() -> Result<PathBuf, StoreError> {
     let from = |name: &str| {
         std::env::var_os(name)
             .filter(|v| !v.is_empty())

@@ -1,6 +1,7 @@
 //! Where jobs lie: the job's folder on disk, the field record, procedures and settings, the key of
 //! this device. The register of many jobs, one trait over the databases, has its room here too.
 
+pub mod bag;
 mod error;
 pub(crate) mod facts;
 mod folder;
@@ -8,6 +9,7 @@ mod issues;
 mod keys;
 mod procedures;
 mod record;
+mod seen;
 
 pub use error::StoreError;
 pub use facts::{Form, Leg, Said};
@@ -15,8 +17,9 @@ pub use folder::{JobFolder, OpenJob};
 pub use keys::{KeyShown, show_key};
 pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};
 pub use record::read_record;
+pub use seen::{CosignedNote, cosign};
 
-pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, start_log};
+pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, replace, start_log};
 pub(crate) use issues::{changed_papers, issue_folder, keep_older, refuse_other, write_into};
-pub(crate) use keys::{is_demo_origin, signing_key};
+pub(crate) use keys::{is_demo_origin, signing_key, trusted};
 pub(crate) use record::read_text;

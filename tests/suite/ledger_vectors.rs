@@ -7,10 +7,11 @@
     reason = "a vector that cannot be read is a failed test"
 )]
 
+use packdown::clock::Moment;
 use packdown::ledger::{
     DeviceKey, Frontier, Hash, LedgerError, Note, Numbers, Standing, Verifier, canonical_bytes,
     consistency_proof, from_base64, from_hex, inclusion_proof, leaf_hash, parse_json, root_of,
-    sha256, to_hex, verify_consistency, verify_inclusion,
+    sha256, to_base64, to_hex, verify_consistency, verify_inclusion,
 };
 use serde_json::Value;
 
@@ -151,6 +152,53 @@ fn a_published_note_is_signed_to_the_same_bytes() {
     let mut note = Note::new(format!("{text}\n")).unwrap();
     note.sign(&key);
     assert_eq!(note.to_string(), published);
+}
+
+#[test]
+fn c2sp_cosignatures_are_framed_and_signed_as_published() {
+    let mut kinds = Vec::new();
+    for (input, time) in rows(r"C2SP tlog-cosignature (\n escaped)") {
+        let (head, note) = input.split_once(" ; ").unwrap();
+        let note = Note::parse(&note.replace(r"\n", "\n")).unwrap();
+        let line = &note.signatures()[0];
+        let (stamp, signature) = line.bytes.split_first_chunk::<8>().unwrap();
+        assert_eq!(u64::from_be_bytes(*stamp).to_string(), time);
+        assert_eq!(signature.len(), 64);
+        let (kind, rest) = head.split_once(' ').unwrap();
+        let (name, rest) = rest.split_once(' ').unwrap();
+        assert_eq!(line.name, name);
+        kinds.push(kind);
+        if kind == "message" {
+            // What a key of ours signs over the same note at the same time is that message.
+            let key = DeviceKey::from_seed(name, &[7; 32]).unwrap();
+            let mut own = Note::new(note.text()).unwrap();
+            let seconds = time.parse().unwrap();
+            own.cosign(&key, Moment::from_unix_s(seconds).unwrap())
+                .unwrap();
+            let line = &own.signatures()[0];
+            assert_eq!(line.bytes[..8], stamp[..]);
+            let message = rest.replace(r"\n", "\n");
+            assert!(key.verifier().accepts(message.as_bytes(), &line.bytes[8..]));
+        } else {
+            let (id, typed) = rest.split_once(' ').unwrap();
+            let typed = from_base64(typed).unwrap();
+            let (4, key) = (typed[0], &typed[1..]) else {
+                panic!("the type byte of a cosignature is 0x04");
+            };
+            // The same key as other notes would name it.
+            let own = [&[1], key].concat();
+            let hash = sha256(&[name.as_bytes(), b"\n", &own].concat());
+            let vkey = format!("{name}+{}+{}", to_hex(&hash[..4]), to_base64(&own));
+            let verifier: Verifier = vkey.parse().unwrap();
+            assert_eq!(to_hex(&verifier.cosigner_id()), id);
+            let found = note.cosignatures(std::slice::from_ref(&verifier));
+            assert!(found.len() == 1 && found[0].holds, "{found:?}");
+            let forged = note.to_string().replacen("8532", "8533", 1);
+            let forged = Note::parse(&forged).unwrap();
+            assert!(!forged.cosignatures(&[verifier])[0].holds);
+        }
+    }
+    assert_eq!(kinds, ["message", "key"]);
 }
 
 #[test]

@@ -76,6 +76,15 @@ mod hostile;
 // Entries made one by one on a device.
 mod device;
 
+// Zip files byte by byte, for those that lie.
+mod zip_maker;
+// Hand-over bundles: tricks of zip files.
+mod bundle_zip;
+// Hand-over bundles: the published cases of BagIt.
+mod bagit_conformance;
+// Hand-over bundles: handing over, cosigning, what is refused, tampering, cuts.
+mod bundle;
+
 // A lawful job to change one thing of.
 mod lawful;
 // The gate against a second opinion, on random records.

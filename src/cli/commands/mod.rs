@@ -4,6 +4,7 @@ mod audit_events;
 mod calc;
 mod check;
 mod classify;
+mod cosign;
 mod explain;
 mod interview;
 mod issue;
@@ -11,6 +12,7 @@ mod key;
 mod pack;
 mod plan;
 mod procedure;
+mod release;
 mod rules;
 mod run;
 mod schema;
@@ -40,6 +42,8 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Show(args) => show::show(&args, out),
         Command::Issue(args) => issue::issue(&args, out),
         Command::Pack(args) => pack::pack(&args, out),
+        Command::Release(args) => release::release(&args, out),
+        Command::Cosign(args) => cosign::cosign(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Audit(args) => audit_events::audit_events(&args.events, &args.asked, out),
         Command::Classify(args) => classify::classify(&args, out),

@@ -5,6 +5,7 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, StepArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons};
+use crate::cli::typed::moment;
 use crate::clock::Moment;
 use crate::procedure::{Entry, Evidence, Kind, Outcome, Photo, Value};
 use crate::store::JobFolder;
@@ -41,10 +42,6 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
 fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
     let kind: Kind = serde_json::from_value(args.kind.clone().into())
         .map_err(|error| CommandError::Argument(format!("--kind: {error}")))?;
-    let moment = |flag: &str, text: &str| {
-        text.parse::<Moment>()
-            .map_err(|error| CommandError::Argument(format!("{flag}: {error}")))
-    };
     let mut evidence = Evidence::default();
     for pair in &args.evidence {
         let (name, value) = pair

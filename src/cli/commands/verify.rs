@@ -1,21 +1,18 @@
 //! `packdown verify`.
 
-use crate::actions;
+use crate::actions::{self, BundleVerification};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, VerifyArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list};
-use crate::ledger::Verifier;
+use crate::cli::typed::keys;
 
 pub(super) fn verify(args: &VerifyArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let keys: Vec<Verifier> = args
-        .trust
-        .iter()
-        .map(|text| {
-            text.parse()
-                .map_err(|error| CommandError::Argument(format!("--trust: {error}")))
-        })
-        .collect::<Result<_, _>>()?;
+    let keys = keys(&args.trust)?;
+    // A job is a folder with a ledger; a bundle is a file, or the folder that it was unpacked into.
+    if args.job.is_file() || args.job.join("bagit.txt").exists() {
+        return bundle(&actions::verify_bundle(&args.job, &keys)?, out);
+    }
     let found = actions::verify_job(&args.job, &keys)?;
     if out.format() == Format::Json {
         json(out, &found)?;
@@ -46,6 +43,46 @@ pub(super) fn verify(args: &VerifyArgs, out: &mut dyn Answer) -> Result<Exit, Co
             "The record holds: complete, unchanged, signed."
         } else {
             "THE RECORD DOES NOT HOLD as it stands."
+        })?;
+    }
+    Ok(if found.holds {
+        Exit::Done
+    } else {
+        Exit::LedgerBroken
+    })
+}
+
+fn bundle(found: &BundleVerification, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    if out.format() == Format::Json {
+        json(out, found)?;
+    } else {
+        if let Some(handover) = &found.handover {
+            out.line(&format!(
+                "Hand-over  {} of job {}: {} packages, {} modules",
+                handover.number,
+                handover.job,
+                handover.packages.len(),
+                handover.modules().count()
+            ))?;
+            out.line(&format!(
+                "           from {} to {} at {}",
+                handover.released_by, handover.taken_by, handover.at
+            ))?;
+            out.line(&format!("For        {}", handover.to.name))?;
+        }
+        out.line(&format!("Log        {}", found.log))?;
+        out.line(&format!("Entries    {}", found.entries))?;
+        out.line(&format!("Root       {}", found.root))?;
+        out.line(&format!("Signature  {}", found.signature))?;
+        out.line(&format!("Files      {}", found.files))?;
+        list(out, "BROKEN:", &found.faults)?;
+        list(out, "Noted:", &found.notes)?;
+        out.line(if found.holds {
+            "The bundle holds: complete, unchanged, signed."
+        } else if found.faults.is_empty() {
+            "Complete and unchanged, but SIGNED BY A KEY THAT IS NOT TRUSTED HERE."
+        } else {
+            "THE BUNDLE DOES NOT HOLD as it stands."
         })?;
     }
     Ok(if found.holds {
