@@ -261,7 +261,7 @@ fn a_job_that_is_not_done_and_papers_that_are_drafts_are_refused() {
     bench.write("job/record.jsonl", kept.join("\n") + "\n");
     let ran = bench.run(&["run", "job", "--out", "out", "--draft"]);
     assert!(ran.code <= 1, "{}", ran.err);
-    let words = ["papers of the load: not issued", "Z02 Count"];
+    let words = ["papers of the load: drafts", "Z02 Count"];
     refused(&bench, &ALL, 1, &words);
 }
 
