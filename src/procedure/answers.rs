@@ -14,8 +14,10 @@ use crate::units::Decimal;
 pub(super) struct Answers {
     /// Why they do not pass it; empty where they do.
     pub(super) fails: Vec<Reason>,
-    /// Why the entry as a whole may not stand: unknown names, instruments out of date.
+    /// Why the entry as a whole may not stand: instruments that are unknown or out of date.
     pub(super) refusals: Vec<Reason>,
+    /// Answers that the step does not ask for: slips of the pen, refused whoever makes them.
+    pub(super) slips: Vec<Reason>,
     /// Findings that follow from them.
     pub(super) findings: Vec<String>,
     /// Answers that are unknown, with the safe consequence.
@@ -64,7 +66,7 @@ impl Look<'_> {
         for (name, _) in evidence.iter() {
             if !specs.iter().any(|spec| spec.name == name) {
                 let known = specs.iter().map(|spec| spec.name.as_str());
-                self.answers.refusals.push(
+                self.answers.slips.push(
                     Reason::new(format!("answer `{name}` of {place}"), "not asked for")
                         .limit(
                             specs

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::frame::{Frame, Slot};
 use super::needs::Search;
-use super::{Act, Branch, Entry, Evidence, Per, Step, When};
+use super::{Act, Branch, Entry, Evidence, Kind, Per, Step, When};
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::units::Decimal;
@@ -65,9 +65,12 @@ pub struct Stop {
 #[derive(Debug, Clone, Default)]
 pub struct Progress {
     entries: Vec<Arc<Entry>>,
+    refused: BTreeSet<usize>,
     standings: BTreeMap<(usize, Slot), Standing>,
     pub(super) stop: Option<Stop>,
     pub(super) last_at: Option<Moment>,
+    /// When somebody last did something on site: what is only written down later does not count.
+    pub(super) last_work_at: Option<Moment>,
     pub(super) largest_group_v: Option<Decimal>,
     pub(super) findings: BTreeMap<Slot, BTreeSet<String>>,
     pub(super) soundness: BTreeMap<usize, Soundness>,
@@ -93,6 +96,12 @@ impl Progress {
     #[must_use]
     pub fn entry(&self, number: usize) -> Option<&Entry> {
         self.entries.get(number.checked_sub(1)?).map(Arc::as_ref)
+    }
+
+    /// Whether the entry of that number was refused, so that nothing rests on it.
+    #[must_use]
+    pub fn was_refused(&self, number: usize) -> bool {
+        self.refused.contains(&number)
     }
 
     /// The stop in force.
@@ -267,8 +276,13 @@ impl Progress {
 
     /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
     pub(super) fn push(&mut self, entry: Arc<Entry>, refused: bool) {
-        if !refused {
+        if refused {
+            self.refused.insert(self.entries.len() + 1);
+        } else {
             self.last_at = Some(self.last_at.map_or(entry.at, |last| last.max(entry.at)));
+            if !matches!(entry.kind, Kind::Correction | Kind::LateEntry) {
+                self.last_work_at = self.last_at;
+            }
         }
         self.entries.push(entry);
     }
@@ -375,6 +389,19 @@ impl Progress {
         }
         any
     }
+}
+
+/// Whether an act belongs to the isolation that the proof rests on.
+pub(super) const fn belongs_to_isolation(act: Act) -> bool {
+    matches!(
+        act,
+        Act::FindSources
+            | Act::StopCurrent
+            | Act::BlockRestart
+            | Act::Isolate
+            | Act::SeeBreak
+            | Act::Lock
+    )
 }
 
 /// Whether an act belongs to what goes stale: from the try-start to the release.

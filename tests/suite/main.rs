@@ -88,6 +88,8 @@ mod bundle;
 // A lawful job to change one thing of.
 mod lawful;
 // The gate against a second opinion, on random records.
+// Corrections: none opens a gate, lengthens a wait or a release, or makes a module sounder.
+mod gate_corrections;
 mod gate_oracle;
 // The gate, rule by rule.
 mod gate_rules;

@@ -130,14 +130,18 @@ impl<'a> Rules<'a> {
         }
     }
 
-    /// Devices that were opened so far, with the time.
+    /// Devices that were opened so far, each with the last time.
     pub(super) fn opened(&self) -> BTreeMap<&'a str, Moment> {
         self.progress
             .passed_doing(self.frame, Act::Isolate, None)
             .chain(self.step.does_act(Act::Isolate).then_some(self.entry))
             .flat_map(|entry| entry.evidence.rows("devices"))
             .filter_map(|row| Some((row.text("device")?, row.time("opened_at")?)))
-            .collect()
+            .fold(BTreeMap::new(), |mut opened, (device, at)| {
+                let last = opened.entry(device).or_insert(at);
+                *last = at.max(*last);
+                opened
+            })
     }
 
     /// Devices that must be open and locked: those of the plan's sources and of the sources found.

@@ -5,6 +5,7 @@ mod isolation;
 mod modules;
 mod proof;
 mod ruling;
+mod second_proof;
 mod wait;
 mod watch;
 

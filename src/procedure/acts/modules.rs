@@ -33,7 +33,9 @@ impl<'a> Rules<'a> {
     pub(super) fn links(&mut self) {
         let groups = self.evidence().rows("groups").len();
         let joined = usize::try_from(self.frame.installation.strings).unwrap_or(usize::MAX);
-        let parted: usize = (1..=self.progress.len())
+        // By name: a link that is written down twice was parted once.
+        let parted = (1..=self.progress.len())
+            .filter(|number| !self.progress.was_refused(*number))
             .filter_map(|number| self.progress.entry(number))
             .chain([self.entry])
             .filter(|entry| {
@@ -42,8 +44,10 @@ impl<'a> Rules<'a> {
                     .steps_doing(Act::Split)
                     .any(|(_, split)| Some(split.id.as_str()) == step)
             })
-            .map(|entry| entry.evidence.rows("breaks").len())
-            .sum();
+            .flat_map(|entry| entry.evidence.rows("breaks"))
+            .filter_map(|row| row.text("link"))
+            .collect::<std::collections::BTreeSet<_>>()
+            .len();
         let owed = groups.saturating_sub(joined);
         if parted < owed {
             self.fail(

@@ -110,19 +110,20 @@ impl<'a> Rules<'a> {
                 .way_out("use a proving unit of the plan, or state the band of the live point"),
             ),
         }
-        let dc_in_play = self
-            .frame
-            .installation
-            .sources
-            .iter()
-            .any(|s| s.supply == Supply::Dc);
-        if dc_in_play && evidence.number(&dc).is_none() {
-            self.fail(
-                Reason::new(self.what(&dc), "no reading on direct voltage")
-                    .limit("a tester is proved on dc for dc work")
-                    .clause("rule 3.6 of the procedure")
-                    .way_out("prove it on a dc source"),
-            );
+        for (supply, name, word) in [
+            (Supply::Ac, &ac, "alternating"),
+            (Supply::Dc, &dc, "direct"),
+        ] {
+            let mut sources = self.frame.installation.sources.iter();
+            if sources.any(|source| source.supply == supply) && evidence.number(name).is_none() {
+                let short = if supply == Supply::Ac { "ac" } else { "dc" };
+                self.fail(
+                    Reason::new(self.what(name), format!("no reading on {word} voltage"))
+                        .limit(format!("a tester is proved on {short} for {short} work"))
+                        .clause("rule 3.6 and step C20 of the procedure")
+                        .way_out(format!("prove it on {short} too")),
+                );
+            }
         }
         self.tester_rating();
         if !before {
@@ -362,6 +363,18 @@ impl<'a> Rules<'a> {
                 Reason::new(self.what("nodes"), "none named")
                     .limit("each bond point, with whether a battery is on it")
                     .way_out("name the nodes that were bonded"),
+            );
+        }
+        if self.evidence().yes_no("provided") == Some(false)
+            && self.evidence().text("not_provided_reason").is_none()
+        {
+            self.fail(
+                Reason::new(self.what("not_provided_reason"), "none")
+                    .limit("where there is no bonding point, what was found instead")
+                    .clause(
+                        "step C23 of the procedure: bond points, or not provided with the reason",
+                    )
+                    .way_out("say where you looked and what the maker says"),
             );
         }
         for node in nodes {

@@ -70,6 +70,7 @@ pub(in crate::procedure) fn rule(
     rules.poles_to_case();
     rules.terminal_voltage();
     rules.both_poles();
+    rules.second_proof();
     if step.is_touching() {
         rules.nothing_before_the_release();
     }

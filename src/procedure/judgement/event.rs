@@ -64,7 +64,7 @@ pub(super) fn take_event(frame: &Frame, progress: &mut Progress, entry: &Entry) 
     }
 }
 
-fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
+pub(super) fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
     let slot = entry
         .module
         .as_deref()
@@ -112,32 +112,38 @@ fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgem
     recorded(notes)
 }
 
-/// A finding after the judgement, worse than it, makes the judgement void: judge again.
-fn void_a_better_judgement(
+/// A finding after the judgement, worse than it, makes the judgement void: judge again. A finding
+/// on the job as a whole is one on every module.
+pub(super) fn void_a_better_judgement(
     frame: &Frame,
     progress: &mut Progress,
     slot: Slot,
     notes: &mut Vec<String>,
 ) {
-    let Some(module) = slot else { return };
-    let least = inspection::soundness_of(&progress.findings(slot));
-    let Some(judged) = progress.soundness(module).filter(|judged| *judged < least) else {
-        return;
-    };
-    let places: Vec<usize> = frame
-        .steps_doing(Act::Judge)
-        .map(|(place, _)| place)
-        .collect();
-    for place in places {
-        progress.make_void(place, slot, "a finding after it is worse");
+    let modules = slot.map_or(0..frame.modules.len(), |module| module..module + 1);
+    for module in modules {
+        let mut codes = progress.findings(Some(module));
+        codes.extend(progress.findings(None));
+        let least = inspection::soundness_of(&codes);
+        let Some(judged) = progress.soundness(module).filter(|judged| *judged < least) else {
+            continue;
+        };
+        let places: Vec<usize> = frame
+            .steps_doing(Act::Judge)
+            .map(|(place, _)| place)
+            .collect();
+        for place in places {
+            progress.make_void(place, Some(module), "a finding after it is worse");
+        }
+        let id = frame.modules.get(module).map_or("", |module| &module.id);
+        notes.push(format!(
+            "{id} was judged {judged} before, now at least {least}: judge again (M06)"
+        ));
     }
-    notes.push(format!(
-        "judged {judged} before, now at least {least}: judge again (M06)"
-    ));
 }
 
 /// A reading outside a step; a voltage on the dead side spoils the proof.
-fn take_reading(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
+pub(super) fn take_reading(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
     let mut notes = Vec::new();
     for (name, setting) in [
         ("dead_side_voltage_v", "dead_dc_v"),
@@ -201,6 +207,23 @@ fn take_resume(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgeme
     recorded(notes)
 }
 
+/// Why this person may not say that a module stays, or leaves after all.
+pub(super) fn may_not_decide_what_stays(frame: &Frame, entry: &Entry) -> Option<Reason> {
+    let roles = [
+        Role::PersonInCharge,
+        Role::QualifiedElectricalWorker,
+        Role::ComplianceOfficer,
+    ];
+    let may = frame
+        .person(&entry.by)
+        .is_some_and(|person| person.competence(&roles, entry.at.local_day()).is_some());
+    (!may).then(|| {
+        Reason::new("left behind", format!("by {}", frame.name_of(&entry.by)))
+            .limit("by the person in charge, a qualified electrical worker or the officer")
+            .way_out("one of them decides what stays")
+    })
+}
+
 fn take_left_behind(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
     let Some(module) = entry
         .module
@@ -213,20 +236,8 @@ fn take_left_behind(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Ju
                 .way_out("say which module stays"),
         ]);
     };
-    let roles = [
-        Role::PersonInCharge,
-        Role::QualifiedElectricalWorker,
-        Role::ComplianceOfficer,
-    ];
-    let may = frame
-        .person(&entry.by)
-        .is_some_and(|person| person.competence(&roles, entry.at.local_day()).is_some());
-    if !may {
-        return refused(vec![
-            Reason::new("left behind", format!("by {}", frame.name_of(&entry.by)))
-                .limit("by the person in charge, a qualified electrical worker or the officer")
-                .way_out("one of them decides that it stays"),
-        ]);
+    if let Some(reason) = may_not_decide_what_stays(frame, entry) {
+        return refused(vec![reason]);
     }
     if progress.is_lifted(frame, module) {
         return refused(vec![

@@ -5,6 +5,7 @@
 
 mod correction;
 mod event;
+mod late;
 mod step;
 mod taken;
 

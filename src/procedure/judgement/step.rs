@@ -1,5 +1,6 @@
 //! A step of the procedure: lawful or not, passed or not, and what follows.
 
+use super::event::void_a_better_judgement;
 use super::taken::{Judgement, Outcome, refused, target};
 use crate::battery::Soundness;
 use crate::citation::Reason;
@@ -8,8 +9,8 @@ use crate::procedure::acts::{self, Ruling};
 use crate::procedure::answers::{self, Answers};
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::gate;
-use crate::procedure::progress::{Progress, Standing, belongs_to_proof};
-use crate::procedure::{Act, Entry, Step};
+use crate::procedure::progress::{Progress, Standing, belongs_to_isolation, belongs_to_proof};
+use crate::procedure::{Act, Entry, Evidence, Step};
 use crate::units::Decimal;
 
 pub(super) fn take_step(frame: &Frame, progress: &mut Progress, entry: &Entry) -> Judgement {
@@ -31,6 +32,7 @@ pub(super) fn take_step(frame: &Frame, progress: &mut Progress, entry: &Entry) -
     ));
     let answers = answers::look(frame, progress, step, slot, entry.at, &entry.evidence);
     let ruling = acts::rule(frame, progress, step, slot, entry);
+    refusals.extend(answers.slips.iter().cloned());
     refusals.extend(answers.refusals.iter().cloned());
     refusals.extend(ruling.refusals.iter().cloned());
     if !refusals.is_empty() {
@@ -53,15 +55,20 @@ fn settle(
     progress.unknowns.extend(answers.unknowns);
     let reasons: Vec<Reason> = answers.fails.into_iter().chain(ruling.fails).collect();
     let passed = reasons.is_empty() && answers.red_flag.is_none();
+    let mut found_more = false;
     for code in answers.findings.iter().chain(&ruling.findings) {
         let new = progress
             .findings
             .entry(slot)
             .or_default()
             .insert(code.clone());
+        found_more |= new;
         if new && let Ok(finding) = inspection::finding(code) {
             notes.push(format!("finding {code}: {}", finding.words));
         }
+    }
+    if found_more && !step.does_act(Act::Judge) {
+        void_a_better_judgement(frame, progress, slot, &mut notes);
     }
     let standing = if passed {
         Standing::Passed(number)
@@ -70,7 +77,7 @@ fn settle(
     };
     let was_done = matches!(
         progress.standing(place, slot),
-        Standing::Passed(_) | Standing::Stale { .. }
+        Standing::Passed(_) | Standing::Stale { .. } | Standing::Void { .. }
     );
     // A judgement that may not stand leaves the earlier one as it is.
     let keeps_earlier = !passed
@@ -87,6 +94,11 @@ fn settle(
     } else if step.acts.iter().any(|act| belongs_to_proof(*act)) {
         // What rested on the proof is not proved while one of its links is open.
         progress.make_rest_of_proof_stale(frame, step, &format!("{} did not pass", step.id));
+    } else if was_done && step.acts.iter().any(|act| belongs_to_isolation(*act)) {
+        progress.make_proof_stale(
+            frame,
+            &format!("{} was done anew and did not pass", step.id),
+        );
     }
     if step.does_act(Act::Split) {
         note_groups(progress, entry);
@@ -267,15 +279,20 @@ fn look_at_neighbours_again(
 
 /// The largest joined group as measured. A group that nobody could measure counts as the largest
 /// that was known before: not measured is not split.
-pub(super) fn note_groups(progress: &mut Progress, entry: &Entry) {
-    let rows = entry.evidence.rows("groups");
-    let measured: Option<Vec<Decimal>> = rows
+fn note_groups(progress: &mut Progress, entry: &Entry) {
+    if let Some(largest) = largest_group_of(&entry.evidence) {
+        progress.largest_group_v = Some(largest);
+    }
+}
+
+/// The largest group among those written down; `None` where one of them was not measured.
+pub(super) fn largest_group_of(evidence: &Evidence) -> Option<Decimal> {
+    let measured: Option<Vec<Decimal>> = evidence
+        .rows("groups")
         .iter()
         .map(|row| row.number("voltage_v").map(Decimal::magnitude))
         .collect();
-    if let Some(largest) = measured.and_then(|volts| volts.into_iter().max()) {
-        progress.largest_group_v = Some(largest);
-    }
+    measured.and_then(|volts| volts.into_iter().max())
 }
 
 fn steps_named(frame: &Frame, act: Act) -> String {

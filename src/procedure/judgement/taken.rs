@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use super::correction::{take_correction, take_late};
+use super::correction::take_correction;
 use super::event::take_event;
+use super::late::take_late;
 use super::step::take_step;
 use crate::citation::Reason;
 use crate::procedure::answers;
@@ -108,7 +109,9 @@ pub(super) fn recorded(notes: Vec<String>) -> Judgement {
 
 /// A pause that nobody explained makes the dead proof stale all the same (rule G4).
 fn watch_the_clock(frame: &Frame, progress: &mut Progress, entry: &Entry, notes: &mut Vec<String>) {
-    let Some(last) = progress.last_at else { return };
+    let Some(last) = progress.last_work_at else {
+        return;
+    };
     let minutes = frame.whole_setting("proof_pause_min");
     let gap = entry.at.seconds_since(last);
     if gap <= minutes * 60 {
@@ -119,7 +122,7 @@ fn watch_the_clock(frame: &Frame, progress: &mut Progress, entry: &Entry, notes:
         .any(|(place, _)| matches!(progress.standing(place, None), Standing::Passed(_)));
     if released {
         let why = format!(
-            "nothing was entered for {} min, more than {minutes} min",
+            "nothing was done for {} min, more than {minutes} min",
             gap / 60
         );
         progress.make_proof_stale(frame, &why);
