@@ -8,8 +8,8 @@ use serde::Serialize;
 use crate::citation::Known;
 use crate::papers::{PaperError, template};
 use crate::transport::{
-    Criteria, Edition, Effect, IfUnknown, Instruction, Rule, RuleSet, UsWaste, WasteEffect,
-    WasteLaw, WasteRule, waste_rules,
+    Criteria, Edition, Effect, IfUnknown, Instruction, LoadRule, Rule, RuleSet, UsWaste,
+    WasteEffect, WasteLaw, WasteRule, agreement_lines, load_rules, load_table, waste_rules,
 };
 
 const TEMPLATE: &str = include_str!("../../templates/papers/rulebook.html");
@@ -98,12 +98,39 @@ fn places(rule: &Rule) -> String {
     if rule.basis == Known::ProjectDefault {
         return "a precaution or a bound of this project".to_owned();
     }
-    let places: Vec<String> = rule
-        .clauses
-        .iter()
-        .map(|place| format!("{}, {}", place.edition.name(), place.place))
+    // Editions that say it at the same place stand together.
+    let mut places: Vec<(&str, Vec<&str>)> = Vec::new();
+    for place in rule.clauses {
+        match places.iter_mut().find(|(same, _)| *same == place.place) {
+            Some((_, editions)) => editions.push(place.edition.name()),
+            None => places.push((place.place, vec![place.edition.name()])),
+        }
+    }
+    let places: Vec<String> = places
+        .into_iter()
+        .map(|(place, editions)| format!("{}: {place}", editions.join(", ")))
         .collect();
     places.join("; ")
+}
+
+/// Regime and modes of a chapter, in words.
+fn title(applies_to: &[String]) -> String {
+    let one = |scope: &String| match scope.split_once(": ") {
+        Some(("adr", _)) => "road (ADR)".to_owned(),
+        Some(("rid", _)) => "rail (RID)".to_owned(),
+        Some(("imdg", _)) => "sea (IMDG)".to_owned(),
+        Some(("air", modes)) => format!("air (ICAO/IATA): {}", modes.replace('_', " ")),
+        Some(("cfr49", modes)) => {
+            format!("United States (49 CFR): {}", modes.replace('_', " "))
+        }
+        _ => scope.clone(),
+    };
+    let words: Vec<String> = applies_to.iter().map(one).collect();
+    let words = words.join("; ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The card of one row of waste law.
@@ -137,13 +164,71 @@ pub fn waste_card(rule: &WasteRule) -> RuleCard {
     }
 }
 
-/// The cards of every row, transport before waste, in their fixed order.
+/// The card of one row about loads.
+#[must_use]
+pub fn load_card(rule: &LoadRule) -> RuleCard {
+    let mut effects = match rule.limit {
+        Some(_) => vec![format!("limit: {}", rule.limit_words())],
+        None => vec!["the sentence above is a duty".to_owned()],
+    };
+    effects.extend(load_table(rule.id));
+    // A clause of several places may name one that was not read.
+    let in_part = rule.clause.contains("unverified") || rule.says.contains("second-hand");
+    RuleCard {
+        id: rule.id.to_owned(),
+        says: rule.says.to_owned(),
+        applies_to: vec![rule.law.words().to_owned()],
+        when: rule.due.words().to_owned(),
+        if_unknown: "the fact is asked for, and no load is small while it is missing".to_owned(),
+        effects,
+        clauses: vec![rule.cited()],
+        valid_from: None,
+        valid_to: None,
+        basis: match (rule.known, in_part) {
+            (Known::Read, true) => "read, but for the part that says so",
+            (known, _) => known.words(),
+        }
+        .to_owned(),
+        verified: rule.known == Known::Read && !in_part,
+        sets_aside: Vec::new(),
+        set_aside_by: Vec::new(),
+    }
+}
+
+/// The card of the agreements of states that a transport document may still quote.
+#[must_use]
+pub fn agreements_card() -> RuleCard {
+    RuleCard {
+        id: "document-agreements".to_owned(),
+        says: "An agreement of states that has ended carries nothing any more.".to_owned(),
+        applies_to: vec!["transport documents that quote an agreement".to_owned()],
+        when: "a document or an approval names one".to_owned(),
+        if_unknown: "it is asked whether the agreement is in force, and between which states"
+            .to_owned(),
+        effects: agreement_lines(),
+        clauses: vec!["ADR 2025, 1.5.1; the days second-hand".to_owned()],
+        valid_from: None,
+        valid_to: None,
+        basis: Known::Secondary.words().to_owned(),
+        verified: false,
+        sets_aside: Vec::new(),
+        set_aside_by: Vec::new(),
+    }
+}
+
+/// The cards of every row, transport before waste before loads, in their fixed order.
 #[must_use]
 pub fn cards(rules: &RuleSet) -> Vec<RuleCard> {
     let transport = rules.rules().iter().map(|rule| card(rules, rule));
     transport
         .chain(waste_rules().iter().map(waste_card))
+        .chain(of_loads())
         .collect()
+}
+
+fn of_loads() -> impl Iterator<Item = RuleCard> {
+    let loads = load_rules().iter().map(load_card);
+    loads.chain(std::iter::once(agreements_card()))
 }
 
 const fn waste_words(us: UsWaste) -> &'static str {
@@ -257,7 +342,7 @@ fn view(rules: &RuleSet) -> View {
     View {
         program: format!("packdown {}", env!("CARGO_PKG_VERSION")),
         rule_set: rules.name().to_owned(),
-        rows: rules.rules().len() + waste_rules().len(),
+        rows: cards(rules).len(),
         unverified: unverified(rules),
         editions: Edition::ALL
             .into_iter()
@@ -302,7 +387,15 @@ fn unverified(rules: &RuleSet) -> Vec<Unverified> {
             basis: rule.basis.words().to_owned(),
             clauses: format!("{}, {}", rule.document, rule.place),
         });
-    transport.chain(waste).collect()
+    let loads = of_loads()
+        .filter(|card| !card.verified)
+        .map(|card| Unverified {
+            id: card.id,
+            says: card.says,
+            basis: card.basis,
+            clauses: card.clauses.join("; "),
+        });
+    transport.chain(waste).chain(loads).collect()
 }
 
 fn edition(rules: &RuleSet, edition: Edition) -> ShownEdition {
@@ -333,8 +426,13 @@ fn chapters(rules: &RuleSet) -> Vec<Chapter> {
     let waste = waste_rules()
         .iter()
         .map(|rule| (waste_card(rule), condition(&rule.when)));
-    for (card, condition) in transport.chain(waste) {
-        let title = card.applies_to.join("; ");
+    let loads = of_loads().map(|card| {
+        let text = card.when.clone();
+        let parts = Vec::new();
+        (card, Condition { text, parts })
+    });
+    for (card, condition) in transport.chain(waste).chain(loads) {
+        let title = title(&card.applies_to);
         let row = Row { card, condition };
         match chapters.iter_mut().find(|chapter| chapter.title == title) {
             Some(chapter) => chapter.rows.push(row),

@@ -1,8 +1,6 @@
 //! Whether the words of a transport document are right for one battery: the line in legal order,
 //! statements, quantity and points. For the officer who reads a document that somebody else wrote.
 
-use chrono::NaiveDate;
-
 use crate::battery::Purpose;
 use crate::citation::Reason;
 use crate::transport::decide::decide_untraced;
@@ -12,18 +10,9 @@ use crate::transport::document_form::{
 };
 use crate::transport::document_words::{contains, provision_in, words};
 use crate::transport::facts::{ApprovalKind, Facts, Regime};
-use crate::transport::vehicle_load::{SMALL_LOAD_POINTS, factor_of};
+use crate::transport::vehicle_load::factor_of;
+use crate::transport::vehicle_rows::{AGREEMENTS, SMALL_LOAD};
 use crate::units::Decimal;
-
-/// Agreements of states about these batteries that a document may still quote, with the last day
-/// of each where it is known (dates second-hand, from pages that list the agreements).
-const AGREEMENTS: [(&str, Option<NaiveDate>); 5] = [
-    ("M259", None),
-    ("M285", None),
-    ("M292", NaiveDate::from_ymd_opt(2016, 12, 31)),
-    ("M307", NaiveDate::from_ymd_opt(2018, 12, 31)),
-    ("M354", NaiveDate::from_ymd_opt(2025, 6, 30)),
-];
 
 /// The answer for the document in `asked`.
 #[must_use]
@@ -196,8 +185,8 @@ impl Check {
                 seen.push(name.to_owned());
                 let last = AGREEMENTS
                     .iter()
-                    .find(|(known, _)| *known == name)
-                    .and_then(|(_, last)| *last);
+                    .find(|agreement| agreement.name == name)
+                    .and_then(|agreement| agreement.last_day);
                 match last {
                     Some(last) if on > last => self.refuse(
                         "agreement quoted in the document",
@@ -321,13 +310,14 @@ impl Check {
                 clause,
                 "put the points right",
             ),
-            Some(points) if points > Decimal::whole(SMALL_LOAD_POINTS) => self.refuse(
-                "points of the small load",
-                &points.to_string(),
-                &format!("at most {SMALL_LOAD_POINTS}"),
-                "ADR 2025, 1.1.3.6.4",
-                "carry it as a full load",
-            ),
+            Some(points) if points > Decimal::from_thousandths(SMALL_LOAD.thousandths()) => self
+                .refuse(
+                    "points of the small load",
+                    &points.to_string(),
+                    &format!("at most {}", SMALL_LOAD.limit_words()),
+                    SMALL_LOAD.clause,
+                    "carry it as a full load",
+                ),
             Some(_) => {}
         }
     }

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::transport::facts::PackageKind;
+use crate::units::Decimal;
 
 /// Outer packagings an instruction allows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -183,8 +184,9 @@ impl fmt::Display for Instruction {
                 write!(f, " at {} or better", group.letter())?;
             }
             Outer::Unmarked(kinds) => {
-                for kind in kinds {
-                    write!(f, " {kind}")?;
+                for (n, kind) in kinds.iter().enumerate() {
+                    let joint = if n == 0 { " " } else { ", " };
+                    write!(f, "{joint}{}", kind.name().replace('_', " "))?;
                 }
             }
         }
@@ -192,7 +194,9 @@ impl fmt::Display for Instruction {
             Items::AsVerified => f.write_str("; number as verified")?,
             Items::Many => f.write_str("; any number")?,
             Items::One => f.write_str("; one")?,
-            Items::OneAbove(grams) => write!(f, "; one above {grams} g")?,
+            Items::OneAbove(grams) => {
+                write!(f, "; one above {} kg", Decimal::from_thousandths(grams))?;
+            }
         }
         for need in self.needs {
             write!(f, "; {}", need.words())?;
@@ -201,7 +205,7 @@ impl fmt::Display for Instruction {
             f.write_str("; within its verification report")?;
         }
         if let Some(grams) = self.max_net_grams {
-            write!(f, "; at most {grams} g net")?;
+            write!(f, "; at most {} kg net", Decimal::from_thousandths(grams))?;
         }
         if self.may_exceed_400_kg {
             f.write_str("; may exceed 400 kg net")?;

@@ -6,15 +6,18 @@ use serde::{Deserialize, Serialize, Serializer, ser};
 
 use crate::citation::Reason;
 use crate::transport::decision::{Answer, RequirementDue};
-use crate::transport::facts::Regime;
+use crate::transport::facts::{Mode, Regime};
 use crate::units::{Decimal, Grams};
 
 /// A load.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Load {
-    /// Body of rules: `adr` or `cfr49`.
+    /// Body of rules: `adr`, `rid` or `cfr49`; sea and air are answered with who decides there.
     pub regime: Regime,
+    /// United States: `road`, which absent means, or `rail`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mode: Option<Mode>,
     /// Day of carriage.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub on: Option<NaiveDate>,

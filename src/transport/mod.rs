@@ -27,6 +27,7 @@ mod limits;
 mod load_form;
 mod mark;
 mod package;
+mod rail_load;
 mod rid;
 mod rule;
 mod rule_set;
@@ -61,6 +62,7 @@ pub use package::{PackageAnswer, PackageDecision};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
 pub use vehicle_load::check_load;
+pub use vehicle_rows::{Due, LoadLaw, LoadRule, agreement_lines, load_rules, load_table};
 pub use waste::{
     UsWaste, WasteDecision, WasteEffect, WasteLaw, WasteRule, judge_waste, waste_law, waste_rules,
 };

@@ -8,6 +8,7 @@ use crate::transport::rule::Rule;
 use crate::transport::waste::waste_rules;
 use crate::transport::{
     adr, air, cfr49, cfr49_modes, everywhere, imdg, package, rid, surface, surface_equipment,
+    vehicle_rows,
 };
 
 /// The rows that a decision is made by.
@@ -39,8 +40,8 @@ impl RuleSet {
         self.rules.iter().copied().find(|rule| rule.id == id)
     }
 
-    /// The rows as text, one a line, with those of waste law and the limits of packagings behind
-    /// them.
+    /// The rows as text, one a line, with those of waste law, of loads and documents, and the limits
+    /// of packagings behind them.
     #[must_use]
     pub fn text(&self) -> String {
         let mut text = String::new();
@@ -50,6 +51,9 @@ impl RuleSet {
         }
         for rule in waste_rules() {
             let _ = writeln!(text, "{rule}");
+        }
+        for line in vehicle_rows::lines() {
+            let _ = writeln!(text, "{line}");
         }
         for (code, grams) in package::NET_LIMITS {
             let _ = writeln!(text, "{code} | at most {grams} g net");

@@ -1,49 +1,36 @@
 //! What a vehicle with this load must have, and whether it is a small load: for the loader before
 //! the doors close. Goods on vehicle and trailer count together, by the mass of the articles.
 
+use chrono::NaiveDate;
+
 use crate::citation::Reason;
 use crate::transport::decision::{Answer, RequirementDue};
 use crate::transport::document_words::digits_of;
 use crate::transport::edition::Edition;
-use crate::transport::facts::Mode;
+use crate::transport::facts::{Mode, Regime};
 use crate::transport::load_form::{Goods, Load, LoadAnswer, Standing, Tunnel};
-use crate::transport::vehicle_rows::{ADR_ALWAYS, ADR_FULL, ADR_SMALL, Duty};
+use crate::transport::vehicle_rows::{
+    CATEGORIES, Category, Due, EXTINGUISHERS, GOODS, LoadLaw, LoadRule, NEXT_EDITION_FROM,
+    NEXT_EDITION_ROAD, RULES, SMALL_EXTINGUISHER, SMALL_LOAD,
+};
 use crate::units::{Decimal, Grams};
-
-/// Most points of a small load (ADR 2025, 1.1.3.6.4, read).
-pub(crate) const SMALL_LOAD_POINTS: i32 = 1_000;
 
 /// The factor of a transport category (ADR 2025, 1.1.3.6.4, read); `None` for category 0, which a
 /// small load must not have.
 pub(crate) fn factor_of(category: &str) -> Option<i64> {
-    match category {
-        "1" => Some(50),
-        "2" => Some(3),
-        "3" => Some(1),
-        "4" => Some(0),
-        _ => None,
-    }
+    let number: u8 = category.parse().ok()?;
+    category_of(number)?.factor
 }
 
-/// Most of one category alone, in grams (ADR 2025, 1.1.3.6.3, read).
-const fn most_of(category: u8) -> Option<i64> {
-    match category {
-        1 => Some(20_000),
-        2 => Some(333_000),
-        3 => Some(1_000_000),
-        _ => None,
-    }
+fn category_of(number: u8) -> Option<&'static Category> {
+    CATEGORIES.iter().find(|one| one.number == number)
 }
 
-/// Transport category and label by number (ADR 2025, 3.2 Table A, read); batteries of category 2
-/// are in category 0 when critical (SP 677).
 fn known_goods(digits: &str) -> Option<(u8, &'static str)> {
-    match digits {
-        "3090" | "3091" | "3480" | "3481" | "3551" | "3552" => Some((2, "9A")),
-        "3536" => Some((2, "9")),
-        "2794" | "2795" | "2800" | "3028" => Some((3, "8")),
-        _ => None,
-    }
+    GOODS
+        .iter()
+        .find(|one| one.digits == digits)
+        .map(|one| (one.category, one.label))
 }
 
 /// The answer for the load.
@@ -58,16 +45,24 @@ pub fn check_load(load: &Load) -> LoadAnswer {
             reasons: Vec::new(),
         },
     };
-    let edition = load
-        .on
-        .and_then(|on| Edition::of(load.regime, Mode::Road, on));
-    match (load.on, edition.map(Edition::name)) {
-        (None, _) => check.ask("on", "on which day does it travel", ""),
-        (Some(_), Some("ADR 2025")) => check.adr(load),
-        (Some(_), Some(name)) if name.starts_with("49 CFR") => check.us(load),
-        (Some(on), _) => check.hold(
-            "rules for vehicles",
-            &format!("none encoded for {} on {on}", load.regime),
+    let Some(on) = load.on else {
+        check.ask("on", "on which day does it travel", "");
+        return check.answer;
+    };
+    let mode = load.mode.unwrap_or(match load.regime {
+        Regime::Rid => Mode::Rail,
+        Regime::Imdg => Mode::Sea,
+        Regime::Air => Mode::CargoAircraft,
+        Regime::Adr | Regime::Cfr49 => Mode::Road,
+    });
+    match (Edition::of(load.regime, mode, on), mode) {
+        (Some(Edition::Adr2025), _) => check.adr(load, on),
+        (Some(Edition::Rid2025), _) => check.rail(load, on),
+        (Some(Edition::Cfr49Of2022), Mode::Road | Mode::Rail) => check.us(load, mode),
+        (Some(edition), _) => check.not_covered(edition),
+        (None, _) => check.hold(
+            "rules for loads",
+            &format!("none encoded for {} by {mode} on {on}", load.regime),
             "ask the compliance officer; this rule set does not answer for it",
         ),
     }
@@ -116,14 +111,49 @@ impl Check {
         );
     }
 
-    pub(super) fn duties(&mut self, duties: &[Duty]) {
-        self.answer
-            .requirements
-            .extend(duties.iter().map(|duty| RequirementDue {
-                rule: duty.id.to_owned(),
-                says: duty.says.to_owned(),
-                clause: duty.clause.to_owned(),
-            }));
+    /// What this program does not judge: said, with who does.
+    fn not_covered(&mut self, edition: Edition) {
+        let (what, who) = match edition.regime() {
+            Regime::Imdg => (
+                "packing of the container, segregation and place aboard",
+                "the packer signs the container packing certificate (IMDG 5.4.2); the ship decides \
+                 on stowage",
+            ),
+            Regime::Cfr49 => (
+                "stowage and segregation aboard ship or aircraft",
+                "the carrier decides (49 CFR parts 175 and 176, not encoded)",
+            ),
+            Regime::Air => (
+                "loading of the aircraft",
+                "the operator decides, and may refuse what the rules allow",
+            ),
+            Regime::Adr | Regime::Rid => (
+                "loads under an edition that has ended",
+                "the compliance officer judges by the text of that edition",
+            ),
+        };
+        self.hold(
+            what,
+            &format!("not covered here for {}", edition.name()),
+            &format!("{who}; `packdown classify` names the duties of each package"),
+        );
+    }
+
+    pub(super) fn due(&mut self, rule: &LoadRule) {
+        self.answer.requirements.push(RequirementDue {
+            rule: rule.id.to_owned(),
+            says: rule.says.to_owned(),
+            clause: rule.cited(),
+        });
+    }
+
+    /// Every duty of one law that is due at this point.
+    pub(super) fn duties(&mut self, law: LoadLaw, due: Due) {
+        for rule in RULES {
+            if rule.law == law && rule.due == due {
+                self.due(rule);
+            }
+        }
     }
 
     /// What is wrong with the statement of the load itself.
@@ -153,7 +183,7 @@ impl Check {
         }
     }
 
-    fn adr(&mut self, load: &Load) {
+    fn adr(&mut self, load: &Load, on: NaiveDate) {
         self.sensible(load);
         let mut by_category = [0_i64; 5];
         let mut whole = true;
@@ -173,7 +203,7 @@ impl Check {
                 self.hold("masses", "too large to add up", "look at the masses again");
             }
         }
-        self.mixed(load);
+        self.mixed(load, "ADR 2025, 7.5.2.1");
         let within = self.points(&by_category, whole);
         self.answer.small_load = within && whole && !category_zero;
         if category_zero {
@@ -191,17 +221,23 @@ impl Check {
                 .map_or(String::new(), |points| points.to_string());
             self.answer.reasons.push(
                 Reason::new("points of the load", points)
-                    .limit(format!("{SMALL_LOAD_POINTS}; 333 kg of category 2 alone"))
-                    .clause("ADR 2025, 1.1.3.6.3; 1.1.3.6.4")
+                    .limit(format!(
+                        "{}; 333 kg of category 2 alone",
+                        SMALL_LOAD.limit_words()
+                    ))
+                    .clause(SMALL_LOAD.cited())
                     .way_out("carry it as a full load, or on two journeys"),
             );
         }
-        self.duties(ADR_ALWAYS);
+        self.duties(LoadLaw::Adr, Due::Always);
+        if on >= NEXT_EDITION_FROM {
+            self.due(&NEXT_EDITION_ROAD);
+        }
         if self.answer.small_load {
-            self.duties(ADR_SMALL);
+            self.duties(LoadLaw::Adr, Due::SmallLoad);
             self.small_extinguisher(load);
         } else if whole || category_zero || !within {
-            self.duties(ADR_FULL);
+            self.duties(LoadLaw::Adr, Due::FullLoad);
             self.extinguishers(load);
             self.driver(load);
             if load.tunnel == Some(Tunnel::E) {
@@ -263,24 +299,27 @@ impl Check {
             points = sum;
             if *mass > 0 && (1..=3).contains(&category) {
                 kinds += 1;
-                alone = most_of(category).map(|most| *mass <= most);
+                alone = category_of(category)
+                    .and_then(|one| one.most)
+                    .map(|most| *mass <= most);
             }
         }
         if whole {
             self.answer.points = Some(Decimal::from_thousandths(points));
         }
-        points <= i64::from(SMALL_LOAD_POINTS) * 1_000 && (kinds != 1 || alone == Some(true))
+        points <= SMALL_LOAD.thousandths() && (kinds != 1 || alone == Some(true))
     }
 
     fn small_extinguisher(&mut self, load: &Load) {
-        let clause = "ADR 2025, 8.1.4.2";
+        let clause = SMALL_EXTINGUISHER.clause;
+        let least = SMALL_EXTINGUISHER.thousandths();
         match &load.vehicle.extinguishers_kg {
             None => self.ask(
                 "vehicle.extinguishers_kg",
                 "which fire extinguishers are aboard",
                 clause,
             ),
-            Some(aboard) if aboard.iter().all(|one| one.as_thousandths() < 2_000) => self.forbid(
+            Some(aboard) if aboard.iter().all(|one| one.as_thousandths() < least) => self.forbid(
                 "fire extinguishers",
                 &shown(aboard),
                 "one of at least 2 kg",
@@ -309,22 +348,11 @@ impl Check {
             );
             return;
         };
-        let (total, one, limit) = match mass.as_thousandths() {
-            ..=3_500_000 => (
-                4_000,
-                2_000,
-                "two, together at least 4 kg, one of at least 2 kg",
-            ),
-            3_500_001..=7_500_000 => (
-                8_000,
-                6_000,
-                "two, together at least 8 kg, one of at least 6 kg",
-            ),
-            _ => (
-                12_000,
-                6_000,
-                "two, together at least 12 kg, one of at least 6 kg",
-            ),
+        let Some(class) = EXTINGUISHERS
+            .iter()
+            .find(|class| mass.as_thousandths() <= class.up_to)
+        else {
+            return;
         };
         let sum: i64 = aboard
             .iter()
@@ -336,13 +364,13 @@ impl Check {
             .unwrap_or(0);
         let smallest_counts = aboard
             .iter()
-            .filter(|one| one.as_thousandths() >= 2_000)
+            .filter(|one| one.as_thousandths() >= SMALL_EXTINGUISHER.thousandths())
             .count();
-        if aboard.len() < 2 || sum < total || largest < one || smallest_counts < 2 {
+        if sum < class.together || largest < class.largest || smallest_counts < 2 {
             self.forbid(
                 "fire extinguishers",
                 &shown(aboard),
-                limit,
+                class.says,
                 clause,
                 "put the missing ones aboard before the journey",
             );
@@ -368,8 +396,7 @@ impl Check {
     }
 
     /// Batteries with label 9 or 9A beside goods with other labels.
-    fn mixed(&mut self, load: &Load) {
-        let clause = "ADR 2025, 7.5.2.1";
+    pub(super) fn mixed(&mut self, load: &Load, clause: &str) {
         let ours = load.goods.iter().any(|goods| {
             known_goods(&digits_of(&goods.un)).is_some_and(|(_, label)| label.starts_with('9'))
         });

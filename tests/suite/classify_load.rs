@@ -234,10 +234,164 @@ fn a_small_module_in_the_installers_own_van_may_be_a_material_of_trade() {
 }
 
 #[test]
-fn another_regime_or_day_is_not_answered() {
+fn by_rail_under_rid_every_load_is_a_full_one() {
+    // RID 2025, 1.1.3.6 (read): no relief for small loads; 7.6, CE2: express parcels to 40 kg;
+    // 7.5.2.1: explosives apart. Placards on the wagon are from memory, and say so.
     let mut rail = load(json!([ion(10.0)]));
     rail["regime"] = json!("rid");
-    assert_eq!(answer(&rail).answer, Answer::NotDetermined);
+    rail["goods"][0]["heaviest_package_gross_kg"] = json!(40);
+    let found = answer(&rail);
+    assert_eq!(found.answer, Answer::AllowedWith);
+    assert_eq!((found.points, found.small_load), (None, false));
+    let due = |load: &Value, rule: &str| rules(load).contains(&rule.to_owned());
+    assert!(due(&rail, "load-rail-no-small-load"));
+    assert!(!due(&rail, "load-rail-express"));
+    let placards = found
+        .requirements
+        .iter()
+        .find(|due| due.rule == "load-rail-placards")
+        .unwrap();
+    assert!(
+        placards.clause.ends_with("(from memory, unverified)"),
+        "{placards:?}"
+    );
+    rail["goods"][0]["heaviest_package_gross_kg"] = json!(40.001);
+    assert!(due(&rail, "load-rail-express"));
+    rail["goods"][0]["heaviest_package_gross_kg"] = Value::Null;
+    assert!(
+        due(&rail, "load-rail-express"),
+        "not known counts as too heavy"
+    );
+    let explosive = json!({ "un": "UN 0323", "net_mass_kg": 1, "labels": ["1"] });
+    let mut mixed = rail.clone();
+    mixed["goods"] = json!([ion(10.0), explosive]);
+    let found = answer(&mixed);
+    assert_eq!(found.answer, Answer::Forbidden);
+    assert_eq!(found.reasons[0].clause, "RID 2025, 7.5.2.1");
+    // No extinguisher, no tunnel, no driver's certificate is asked on a railway.
+    assert!(
+        found
+            .reasons
+            .iter()
+            .all(|reason| !reason.what.contains("extinguisher"))
+    );
+}
+
+#[test]
+fn by_rail_in_the_united_states_there_are_no_materials_of_trade() {
+    // 49 CFR 171.8 and 173.6 (read, text of 2013): by motor vehicle. 172.301(a)(3): vehicle or
+    // container alike; 172.504(f)(9): no class 9 placard in domestic carriage.
+    let mut goods = ion(20.0);
+    goods["gross_mass_kg"] = json!(24);
+    goods["damaged"] = json!(false);
+    let mut one = us(json!([goods]));
+    one["vehicle"]["private_carrier_for_own_trade"] = json!(true);
+    one["hazardous_waste"] = json!(false);
+    assert!(answer(&one).small_load);
+    one["mode"] = json!("rail");
+    let found = answer(&one);
+    assert!(!found.small_load);
+    assert_eq!(found.answer, Answer::AllowedWith);
+    let due = rules(&one);
+    for rule in [
+        "load-us-rail-no-placard",
+        "load-us-rail-paper",
+        "load-us-trained",
+    ] {
+        assert!(due.contains(&rule.to_owned()), "{rule}: {due:?}");
+    }
+    assert!(
+        !due.contains(&"load-us-paper".to_owned()),
+        "no driver's reach on a train"
+    );
+    one["goods"][0]["gross_mass_kg"] = json!(4_000);
+    assert!(rules(&one).contains(&"load-us-number-on-vehicle".to_owned()));
+}
+
+#[test]
+fn what_is_not_covered_says_who_decides() {
+    for (regime, mode, words) in [
+        ("imdg", Value::Null, "container packing certificate"),
+        ("air", json!("cargo_aircraft"), "the operator decides"),
+        ("cfr49", json!("sea"), "parts 175 and 176"),
+        ("cfr49", json!("cargo_aircraft"), "parts 175 and 176"),
+        ("adr", json!("rail"), "ask the compliance officer"),
+        ("rid", json!("road"), "ask the compliance officer"),
+    ] {
+        let mut one = load(json!([ion(10.0)]));
+        one["regime"] = json!(regime);
+        one["mode"] = mode;
+        let found = answer(&one);
+        assert_eq!(found.answer, Answer::NotDetermined, "{regime}");
+        assert!(
+            found.reasons[0].way_out.contains(words),
+            "{:?}",
+            found.reasons
+        );
+    }
+}
+
+#[test]
+fn from_2027_on_two_editions_stand_side_by_side() {
+    // ADR/RID 2025, 1.6.1.1 (read) for the pattern; the days of 2027 from memory. The text of the
+    // next edition was not seen, so after the overlap there is no answer.
+    for (regime, rule) in [
+        ("adr", "load-next-edition"),
+        ("rid", "load-rail-next-edition"),
+    ] {
+        let on = |day: &str| {
+            let mut one = load(json!([ion(10.0)]));
+            one["regime"] = json!(regime);
+            one["on"] = json!(day);
+            one
+        };
+        let due = |day: &str| rules(&on(day)).contains(&rule.to_owned());
+        assert!(
+            !due("2026-12-31") && due("2027-01-01") && due("2027-06-30"),
+            "{regime}"
+        );
+        assert_eq!(answer(&on("2027-07-01")).answer, Answer::NotDetermined);
+        assert_eq!(
+            answer(&on("2024-12-31")).answer,
+            Answer::NotDetermined,
+            "edition of 2023"
+        );
+    }
+}
+
+#[test]
+fn rows_of_loads_and_agreements_belong_to_the_rule_set() {
+    let text = packdown::transport::rule_set().text();
+    for rule in packdown::transport::load_rules() {
+        assert!(text.contains(&rule.to_string()), "{}", rule.id);
+        assert!(
+            rule.says.ends_with('.') && !rule.clause.is_empty(),
+            "{}",
+            rule.id
+        );
+        assert!(
+            rule.id
+                .split('-')
+                .all(|part| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase())),
+            "{}",
+            rule.id
+        );
+    }
+    for line in packdown::transport::agreement_lines() {
+        assert!(text.contains(&line), "{line}");
+    }
+    // The tables behind two of the rows: a changed figure gives another hash.
+    for line in [
+        "transport category 2: 3 points a kg, at most 333 kg alone; UN 3090 with label 9A",
+        "up to 3500 kg permissible mass: two, together at least 4 kg",
+        "M354: ended on 2025-06-30",
+    ] {
+        assert!(text.contains(line), "{line}");
+    }
+}
+
+#[test]
+fn another_day_or_nothing_aboard_is_not_answered() {
     let mut later = load(json!([ion(10.0)]));
     later["on"] = json!("2031-01-01");
     assert_eq!(answer(&later).answer, Answer::NotDetermined);

@@ -1,5 +1,5 @@
 //! A second opinion on the transport decision: plain branches written from the matrices of the
-//! trade files, not from the rows, compared with the rows on random facts.
+//! published texts, not from the rows, compared with the rows on random facts.
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
