@@ -3,14 +3,15 @@
 use std::path::Path;
 
 use super::ActionError;
-use crate::papers::rule_book::{self, RuleCard};
+use crate::papers::rule_book;
+use crate::papers::rule_card::{self, RuleCard};
 use crate::store::read_text;
 use crate::transport::rule_set;
 
 /// Every row, in the order of the rule set; those of waste law last.
 #[must_use]
 pub fn rule_cards() -> Vec<RuleCard> {
-    rule_book::cards(rule_set())
+    rule_card::cards(rule_set())
 }
 
 /// The row of this name.

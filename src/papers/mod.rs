@@ -16,6 +16,7 @@ pub mod manifest;
 mod manifest_of;
 mod page;
 pub mod rule_book;
+pub mod rule_card;
 pub mod sheets;
 mod sheets_of;
 pub mod summary;

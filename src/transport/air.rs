@@ -170,7 +170,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "Batteries by themselves may not travel on passenger aircraft.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, ALONE]),
         effects: &[Effect::Forbid {
-            way_out: "send it by road, rail or sea, or by cargo aircraft where that is open",
+            way_out: "the shipper sends it by road, rail or sea, or by cargo aircraft where that is open",
         }],
         clauses: &at("list of dangerous goods, UN 3480, passenger aircraft"),
         ..PASSENGER
@@ -181,7 +181,7 @@ pub(crate) static RULES: &[Rule] = &[
                not travel by air.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, FOUND_DAMAGED]),
         effects: &[Effect::Forbid {
-            way_out: "send it by road, rail or sea as damaged",
+            way_out: "the shipper sends it by road, rail or sea as damaged",
         }],
         clauses: &at("special provision A154"),
         ..ANY_AIRCRAFT
@@ -192,7 +192,7 @@ pub(crate) static RULES: &[Rule] = &[
                the State of Origin and the State of the Operator approve.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, WASTE, NOT_BOTH]),
         effects: &[Effect::Forbid {
-            way_out: "send it by road, rail or sea, or get both approvals",
+            way_out: "the shipper sends it by road, rail or sea, or gets both approvals",
         }],
         clauses: &at("special provision A183"),
         ..ANY_AIRCRAFT
@@ -214,7 +214,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "Batteries built into a transport unit may travel by air only with an approval.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, IN_UNIT, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "send it by road, rail or sea",
+            way_out: "the shipper sends it by road, rail or sea",
         }],
         clauses: &at("as 49 CFR 172.102(c)(1), SP 389"),
         ..ANY_AIRCRAFT
@@ -237,7 +237,7 @@ pub(crate) static RULES: &[Rule] = &[
                State of Origin and the State of the Operator approve.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, ALONE, CHARGED, NOT_BOTH]),
         effects: &[Effect::Forbid {
-            way_out: "discharge it to 30 % or less by a released method, or get both approvals",
+            way_out: "a qualified person discharges it to 30 % or less by a released method, or the shipper gets both approvals",
         }],
         clauses: &at("PI 965, section IA; special provision A331"),
         ..CARGO
@@ -298,7 +298,7 @@ pub(crate) static RULES: &[Rule] = &[
             NOT_BOTH,
         ]),
         effects: &[Effect::Forbid {
-            way_out: "discharge it to 30 % or less by a released method",
+            way_out: "a qualified person discharges it to 30 % or less by a released method",
         }],
         clauses: &[read(Edition::Air2026, "PI 966")],
         ..ANY_AIRCRAFT
@@ -346,7 +346,7 @@ pub(crate) static RULES: &[Rule] = &[
                Origin.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, PACKAGED, TOO_HEAVY, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "get the approval, or send it by road, rail or sea",
+            way_out: "the shipper gets the approval, or sends it by road, rail or sea",
         }],
         clauses: &at("special provision A99"),
         ..CARGO
@@ -375,7 +375,7 @@ pub(crate) static RULES: &[Rule] = &[
                equipment.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, WITH_EQUIPMENT, TOO_HEAVY_WITH_PASSENGERS]),
         effects: &[Effect::Forbid {
-            way_out: "send it by cargo aircraft, or by road, rail or sea",
+            way_out: "the shipper sends it by cargo aircraft, or by road, rail or sea",
         }],
         clauses: &at("list of dangerous goods, UN 3481, passenger aircraft"),
         ..PASSENGER
@@ -459,7 +459,7 @@ pub(crate) static RULES: &[Rule] = &[
                Origin.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, PROTOTYPE, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "get the approval, or send it by road, rail or sea",
+            way_out: "the shipper gets the approval, or sends it by road, rail or sea",
         }],
         clauses: &at("special provision A88"),
         ..CARGO
@@ -479,7 +479,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "A prototype does not fly on passenger aircraft.",
         when: Criteria::All(&[LITHIUM_OR_SODIUM, PROTOTYPE]),
         effects: &[Effect::Forbid {
-            way_out: "send it by cargo aircraft with an approval, or by road, rail or sea",
+            way_out: "the shipper sends it by cargo aircraft with an approval, or by road, rail or sea",
         }],
         clauses: &at("special provision A88"),
         ..PASSENGER

@@ -251,7 +251,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "A unit with batteries flies only with an approval.",
         when: Criteria::All(&[LITHIUM, IN_UNIT, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "get the approval, or send it by highway, rail or vessel",
+            way_out: "the shipper gets the approval, or sends it by highway, rail or vessel",
         }],
         clauses: &[at("172.102(c)(1), SP 389")],
         scope: US_AIR,

@@ -123,7 +123,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "Batteries by themselves may not travel on passenger aircraft.",
         when: BY_ITSELF,
         effects: &[Effect::Forbid {
-            way_out: "send it by highway, rail or vessel, or by cargo aircraft where that is open",
+            way_out: "the shipper sends it by highway, rail or vessel, or by cargo aircraft where that is open",
         }],
         clauses: &[at("172.101, UN3480, column 9A")],
         scope: US_PASSENGER,
@@ -135,7 +135,7 @@ pub(crate) static RULES: &[Rule] = &[
                equipment.",
         when: Criteria::All(&[LITHIUM, WITH_EQUIPMENT, TOO_HEAVY_WITH_PASSENGERS]),
         effects: &[Effect::Forbid {
-            way_out: "send it by cargo aircraft, or by highway, rail or vessel",
+            way_out: "the shipper sends it by cargo aircraft, or by highway, rail or vessel",
         }],
         clauses: &[at("172.101, UN3481, column 9A")],
         scope: US_PASSENGER,
@@ -146,7 +146,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "A prototype does not fly on passenger aircraft.",
         when: Criteria::All(&[LITHIUM, PROTOTYPE]),
         effects: &[Effect::Forbid {
-            way_out: "send it by cargo aircraft with an approval, or by highway, rail or vessel",
+            way_out: "the shipper sends it by cargo aircraft with an approval, or by highway, rail or vessel",
         }],
         clauses: &[at("173.185(e)(6), (7)")],
         scope: US_PASSENGER,
@@ -157,7 +157,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "A damaged, defective or recalled battery may not travel by air.",
         when: Criteria::All(&[LITHIUM, FOUND_DAMAGED]),
         effects: &[Effect::Forbid {
-            way_out: "send it by highway, rail or vessel as damaged",
+            way_out: "the shipper sends it by highway, rail or vessel as a DDR battery (damaged, defective or recalled)",
         }],
         clauses: &[at("173.185(f)")],
         scope: US_AIR,
@@ -169,7 +169,7 @@ pub(crate) static RULES: &[Rule] = &[
                Associate Administrator approves.",
         when: Criteria::All(&[BY_ITSELF, CHARGED, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "discharge it to 30 % or less by a released method, or get the approval",
+            way_out: "a qualified person discharges it to 30 % or less by a released method, or the shipper gets the approval",
         }],
         clauses: &[at("172.102(c)(2), A100")],
         scope: US_CARGO,
@@ -197,7 +197,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "More than 35 kg in a package fly only with an approval.",
         when: Criteria::All(&[GOODS, TOO_HEAVY, NOT_APPROVED]),
         effects: &[Effect::Forbid {
-            way_out: "get the approval, or send it by highway, rail or vessel",
+            way_out: "the shipper gets the approval, or sends it by highway, rail or vessel",
         }],
         clauses: &[at("172.101, UN3480, column 9B; 172.102(c)(2), A54")],
         scope: US_CARGO,

@@ -31,7 +31,7 @@ pub(super) fn number(
             Reason::new("package.items", items.to_string())
                 .limit(most.to_string())
                 .clause(trial.clause())
-                .way_out("pack each battery in an outer packaging of its own"),
+                .way_out("the packer packs each battery in an outer packaging of its own"),
         ),
         Some(_) => {}
     }
@@ -66,7 +66,7 @@ pub(super) fn masses(
                 Reason::new("package.net_mass_kg", net.to_string())
                     .limit(Grams::thousandths(limit).to_string())
                     .clause("ADR 2025, 6.1.4; 49 CFR 178.504 to 178.517")
-                    .way_out("pack fewer batteries, or use another packaging"),
+                    .way_out("the packer packs fewer batteries, or takes another packaging"),
             ),
             Some(_) => {}
         }
@@ -83,7 +83,7 @@ pub(super) fn masses(
             Reason::new("package.gross_mass_kg", gross.to_string())
                 .limit(format!("{most} in the mark"))
                 .clause("ADR 2025, 6.1.3.1; 49 CFR 178.503")
-                .way_out("use a packaging with a higher mass in its mark"),
+                .way_out("the packer takes a packaging with a higher mass in its mark"),
         ),
         Some(_) => {}
     }
@@ -126,7 +126,7 @@ pub(super) fn inside(
             Reason::new(need.fact(), "no")
                 .limit(need.words())
                 .clause(trial.clause())
-                .way_out("put that right and close the package again"),
+                .way_out("the packer puts that right and closes the package again"),
         ),
     }
 }
@@ -161,7 +161,7 @@ pub(super) fn verified(facts: &Facts, package: &Package, trial: &mut Trial) {
             Reason::new("package.items", items.to_string())
                 .limit(format!("{most} in the report"))
                 .clause(trial.clause())
-                .way_out("pack no more than the report covers"),
+                .way_out("the packer packs no more than the report covers"),
         ),
         (Some(_), Some(_)) => {}
         (None, _) => trial.ask("package.items", "how many batteries are in it"),
@@ -183,7 +183,7 @@ pub(super) fn verified(facts: &Facts, package: &Package, trial: &mut Trial) {
             )
             .limit(format!("{most} in the report"))
             .clause(trial.clause())
-            .way_out("use a package verified for this energy"),
+            .way_out("the packer takes a package verified for this energy"),
         ),
         (Some(_), Some(_)) => {}
         (None, _) => trial.ask(
@@ -209,7 +209,7 @@ pub(super) fn verified(facts: &Facts, package: &Package, trial: &mut Trial) {
             Reason::new("highest state of charge", charge.to_string())
                 .limit(format!("{most} in the report"))
                 .clause(trial.clause())
-                .way_out("use a package verified for this state of charge"),
+                .way_out("the packer takes a package verified for this state of charge"),
         ),
         Some(_) => {}
     }

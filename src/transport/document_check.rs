@@ -284,7 +284,7 @@ impl Check {
                 &format!("transport category {category}"),
                 "no battery of category 0 aboard",
                 "ADR 2025, 1.1.3.6.3; 3.3 SP 677",
-                "carry it as a full load",
+                "the carrier takes it as a full load",
             );
             return;
         };
@@ -316,7 +316,7 @@ impl Check {
                     &points.to_string(),
                     &format!("at most {}", SMALL_LOAD.limit_words()),
                     SMALL_LOAD.clause,
-                    "carry it as a full load",
+                    "the carrier takes it as a full load",
                 ),
             Some(_) => {}
         }

@@ -139,8 +139,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "The mark for small batteries no longer shows a telephone number.",
         when: Criteria::Stated(&Criteria::OneOf(Fact::BatteryMarkPhone, YES)),
         effects: &[Effect::Forbid {
-            way_out: "take the old mark off; where the relief for small batteries is used, put the \
-                      mark without a number on",
+            way_out: "the packer takes the old mark off; where the relief for small batteries is used, the mark without a number goes on",
         }],
         clauses: &at("1.6.1.49", "89 FR 25434"),
         valid_from: Some(day(2027, 1, 1)),
@@ -154,7 +153,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: Criteria::All(&[Criteria::OneOf(Fact::ClaimsSmall, YES), SMALL_ENOUGH]),
         effects: &[Effect::NotDetermined {
             question: "are all conditions of the relief for small batteries met",
-            who: "the dangerous goods safety adviser",
+            who: "the dangerous goods safety adviser (United States: the hazmat manager)",
         }],
         clauses: &at("3.3 SP 188", "173.185(c)"),
         ..ANYWHERE
@@ -185,7 +184,7 @@ pub(crate) static RULES: &[Rule] = &[
         effects: &[Effect::NotDetermined {
             question: "do the goods in each cell meet chapter 3.4, and is the short circuit plain \
                        to see",
-            who: "the dangerous goods safety adviser, with the competent authority",
+            who: "the dangerous goods safety adviser (United States: the hazmat manager), with the competent authority",
         }],
         clauses: &at("3.3 SP 400", "172.101: no entry found"),
         ..ANYWHERE

@@ -108,7 +108,7 @@ pub(crate) static RULES: &[Rule] = &[
             Criteria::Any(&[FOUND_DAMAGED, WASTE]),
         ]),
         effects: &[Effect::Forbid {
-            way_out: "ask the carrier for a place on deck",
+            way_out: "the consignor asks the carrier for a place on deck",
         }],
         clauses: &at("7.1, SW19"),
         ..IMDG

@@ -187,7 +187,7 @@ pub(crate) fn check(
             answer: PackageAnswer::NotDetermined,
             reasons: vec![
                 Reason::new("packing instruction", "none determined")
-                    .way_out("settle the decision for the battery first"),
+                    .way_out("settle the decision for the battery first: see its reasons"),
             ],
         },
         Some(trial) => PackageDecision {
@@ -238,7 +238,7 @@ fn attempt(
                     Reason::new("package.kind", kind.name())
                         .limit(format!("{}: {}", instruction.name, may.join(", ")))
                         .clause(trial.clause())
-                        .way_out("repack"),
+                        .way_out("the packer repacks it in what the limit names"),
                 );
                 return trial;
             }
@@ -279,7 +279,7 @@ fn marked(
                     group.letter()
                 ))
                 .clause(trial.clause())
-                .way_out("repack"),
+                .way_out("the packer repacks it in what the limit names"),
         );
         return None;
     }
@@ -337,7 +337,7 @@ fn marked(
             Reason::new("packaging code", mark.code.as_str())
                 .limit(format!("{}: {}", instruction.name, may.join(" ")))
                 .clause(trial.clause())
-                .way_out("repack"),
+                .way_out("the packer repacks it in what the limit names"),
         );
         return None;
     }
@@ -347,7 +347,7 @@ fn marked(
             Reason::new("packing group letter", mark.group.letter())
                 .limit(format!("{} or better", group.letter()))
                 .clause(trial.clause())
-                .way_out("repack in a packaging tested for the higher group"),
+                .way_out("the packer repacks it in a packaging tested for the higher group"),
         );
     }
     if mark.variant == Some('T') {
@@ -355,7 +355,7 @@ fn marked(
             Reason::new("packaging code", format!("{}T", mark.code))
                 .limit("a salvage packaging only for a package found damaged on the way")
                 .clause(trial.clause())
-                .way_out("repack"),
+                .way_out("the packer repacks it in what the limit names"),
         );
     }
     age(package, &mark, trial);
@@ -396,7 +396,7 @@ fn age(package: &Package, mark: &PackagingMark, trial: &mut Trial) {
             Reason::new("manufacture of the plastics packaging", made)
                 .limit(format!("{PLASTICS_YEARS} years from manufacture"))
                 .clause(clause)
-                .way_out("repack in a newer one"),
+                .way_out("the packer repacks it in a newer one"),
         ),
     }
 }

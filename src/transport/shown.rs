@@ -2,8 +2,11 @@
 
 use crate::citation::Reason;
 use crate::transport::decision::Decision;
+use crate::transport::edition::Edition;
 use crate::transport::facts::Package;
 use crate::transport::package::PackageAnswer;
+use crate::transport::rule::{Effect, MarkText};
+use crate::transport::rule_set::rule_set;
 
 /// Marks and labels as they stand on the package, against those that are due. Too small a mark and
 /// a wrong label refuse the package; a mark not yet put on is said as a reason.
@@ -18,7 +21,8 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
                 None => decision.reasons.push(
                     Reason::new("mark on the package", "not on it")
                         .limit(format!("{}, at least {} mm", due.text, due.min_height_mm))
-                        .way_out("put it on before the package is handed over"),
+                        .clause(clause_of_mark(decision, &due.text, due.min_height_mm))
+                        .way_out("the packer puts it on before the package is handed over"),
                 ),
                 Some(mark) => {
                     if let Some(height) = mark.height_mm
@@ -30,7 +34,8 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
                                 format!("{height} mm"),
                             )
                             .limit(format!("{} mm", due.min_height_mm))
-                            .way_out("mark it again in larger letters"),
+                            .clause(clause_of_mark(decision, &due.text, due.min_height_mm))
+                            .way_out("the packer marks it again in larger letters"),
                         );
                     }
                 }
@@ -43,7 +48,8 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
                 refusals.push(
                     Reason::new("labels on the package", shown.join(", "))
                         .limit(format!("label {due}"))
-                        .way_out("put the right label on"),
+                        .clause(clause_of_label(decision, due))
+                        .way_out("the packer puts the right label on"),
                 );
             }
         }
@@ -55,4 +61,46 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
         }
         decision.package.reasons.extend(refusals);
     }
+}
+
+/// Where the mark is written that is due; empty where no row says so.
+fn clause_of_mark(decision: &Decision, words: &str, height: u32) -> String {
+    let entry = decision.entry.as_ref();
+    clause(decision, |effect| {
+        let Effect::Mark {
+            text,
+            min_height_mm,
+        } = effect
+        else {
+            return false;
+        };
+        let same = match text {
+            MarkText::Name => entry.is_some_and(|entry| entry.proper_shipping_name == words),
+            MarkText::Number => entry.is_some_and(|entry| entry.un == words),
+            MarkText::Words(own) => *own == words,
+        };
+        same && *min_height_mm == height
+    })
+}
+
+fn clause_of_label(decision: &Decision, model: &str) -> String {
+    clause(
+        decision,
+        |effect| matches!(effect, Effect::Label(own) if *own == model),
+    )
+}
+
+/// The clause, in the edition of the decision, of the first row that has such an effect.
+fn clause(decision: &Decision, is_it: impl Fn(&Effect) -> bool) -> String {
+    let edition = Edition::ALL
+        .into_iter()
+        .find(|edition| edition.name() == decision.edition);
+    let Some(edition) = edition else {
+        return String::new();
+    };
+    rule_set()
+        .rules()
+        .iter()
+        .find(|rule| rule.place(edition).is_some() && rule.effects.iter().any(&is_it))
+        .map_or_else(String::new, |rule| rule.clause(edition).to_string())
 }

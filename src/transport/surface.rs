@@ -331,7 +331,7 @@ pub(crate) static RULES: &[Rule] = &[
         effects: &[
             Effect::Provision("SP 348"),
             Effect::Forbid {
-                way_out: "mark the energy in Wh durably on the outside of the case",
+                way_out: "the consignor has the energy in Wh marked durably on the outside of the case, by the maker's figure",
             },
         ],
         clauses: &alike!("3.3 SP 348"),

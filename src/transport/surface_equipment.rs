@@ -238,7 +238,7 @@ pub(crate) static RULES: &[Rule] = &[
         says: "A unit with a damaged or defective battery inside is not UN 3536.",
         when: Criteria::All(&[LITHIUM, IN_UNIT, FOUND_DAMAGED]),
         effects: &[Effect::Forbid {
-            way_out: "take the damaged battery out; it travels by itself as damaged",
+            way_out: "a qualified electrical worker takes the damaged battery out; the consignor sends it by itself as damaged",
         }],
         clauses: &alike!("3.3 SP 376, 389"),
         overrides: &["un-unit-sound", "un-unit-untested"],

@@ -211,7 +211,7 @@ impl Check {
                 Reason::new("critical batteries", "aboard")
                     .limit("none on a small load: transport category 0")
                     .clause("ADR 2025, 1.1.3.6.3; 3.3 SP 677")
-                    .way_out("carry it as a full load"),
+                    .way_out("the carrier takes it as a full load"),
             );
         }
         if whole && !within {
@@ -226,7 +226,7 @@ impl Check {
                         SMALL_LOAD.limit_words()
                     ))
                     .clause(SMALL_LOAD.cited())
-                    .way_out("carry it as a full load, or on two journeys"),
+                    .way_out("the carrier takes it as a full load, or on two journeys"),
             );
         }
         self.duties(LoadLaw::Adr, Due::Always);

@@ -541,7 +541,9 @@ fn a_later_day_says_what_changes() {
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert_eq!(
         parsed(&ran.out),
-        json!({"on":"2026-11-26","compared":3,"changed":0,"edition_only":0,"groups":[]})
+        json!({"on":"2026-11-26","compared":3,"changed":0,
+            "weightiest":{"answer":0,"class":0,"papers":0,"waste":0,"duties":0},
+            "edition_only":0,"groups":[]})
     );
     let ran = classify(&["--compare-on", "2031-01-01", "--format", "json"], &input);
     let found = parsed(&ran.out);
@@ -553,7 +555,19 @@ fn a_later_day_says_what_changes() {
     );
     let ran = classify(&["--compare-on", "2031-01-01"], &input);
     assert!(
-        ran.out.starts_with("On 2031-01-01 3 of 3 change"),
+        ran.out
+            .starts_with("On 2031-01-01 3 of 3 packages change: 3 in their answer, 0 in class"),
+        "{}",
+        ran.out
+    );
+    // Decision (EU) 2025/934 with its corrigendum (second-hand): new codes from 9 December 2026.
+    let mut lithium = facts();
+    lithium["country"] = json!("DE");
+    let ran = classify(&["--compare-on", "2026-12-09"], &lithium.to_string());
+    assert!(
+        ran.out
+            .starts_with("On 2026-12-09 1 of 1 packages change: 0 in their answer, 0 in class")
+            && ran.out.contains("1 in waste law, 0 in duties alone"),
         "{}",
         ran.out
     );

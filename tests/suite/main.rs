@@ -50,6 +50,8 @@ mod classify_cli;
 mod transport_waste;
 // Past answers, frozen by edition.
 mod transport_frozen;
+// Days on which an answer changes, what is held, and what every refusal says.
+mod transport_switches;
 
 // State of charge against worked cases and by properties.
 mod physics_state_of_charge;

@@ -31,6 +31,42 @@ pub struct ChangedAlike {
     pub ids: Vec<String>,
 }
 
+/// How many packages differ, each under the weightiest thing that does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Weightiest {
+    /// Whether it may travel, or whether its package is good.
+    pub answer: u64,
+    /// Class, entry, packing or label.
+    pub class: u64,
+    /// Document, marks, transport category.
+    pub papers: u64,
+    /// What waste law says.
+    pub waste: u64,
+    /// Duties alone.
+    pub duties: u64,
+}
+
+impl Weightiest {
+    fn count(&mut self, changes: &[Change]) {
+        let has = |names: &[&str]| {
+            let mut changes = changes.iter();
+            changes.any(|change| names.contains(&change.what.as_str()))
+        };
+        let counted = if has(&["answer", "package", "missing"]) {
+            &mut self.answer
+        } else if has(&["entry", "labels", "packing_instructions"]) {
+            &mut self.class
+        } else if has(&["document", "marks", "provisions", "transport_category"]) {
+            &mut self.papers
+        } else if has(&["waste"]) {
+            &mut self.waste
+        } else {
+            &mut self.duties
+        };
+        *counted += 1;
+    }
+}
+
 /// What differs between two days.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Comparison {
@@ -40,6 +76,8 @@ pub struct Comparison {
     pub compared: u64,
     /// Answers that differ in more than the name of the edition.
     pub changed: u64,
+    /// Those, each counted once under the weightiest thing that differs.
+    pub weightiest: Weightiest,
     /// Answers that differ in the name of the edition only.
     pub edition_only: u64,
     /// Those that differ, by what differs.
@@ -56,6 +94,7 @@ pub fn compare(input: &Path, said: &Said, on: NaiveDate) -> Result<Comparison, A
         on,
         compared: 0,
         changed: 0,
+        weightiest: Weightiest::default(),
         edition_only: 0,
         groups: Vec::new(),
     };
@@ -69,7 +108,10 @@ pub fn compare(input: &Path, said: &Said, on: NaiveDate) -> Result<Comparison, A
             match changes.as_slice() {
                 [] => continue,
                 [only] if only.what == "edition" => found.edition_only += 1,
-                _ => found.changed += 1,
+                all => {
+                    found.changed += 1;
+                    found.weightiest.count(all);
+                }
             }
             let id = facts
                 .id

@@ -127,9 +127,19 @@ fn counted(tally: &Tally) -> String {
 }
 
 fn compared(found: &Comparison, out: &mut dyn Answer) -> Result<(), CommandError> {
+    let by = found.weightiest;
     out.line(&format!(
-        "On {} {} of {} change; {} more only in the name of the edition.",
-        found.on, found.changed, found.compared, found.edition_only
+        "On {} {} of {} packages change: {} in their answer, {} in class or packing, {} in papers or \
+         marks, {} in waste law, {} in duties alone; {} more only in the name of the edition.",
+        found.on,
+        found.changed,
+        found.compared,
+        by.answer,
+        by.class,
+        by.papers,
+        by.waste,
+        by.duties,
+        found.edition_only
     ))?;
     for group in &found.groups {
         let mut names: Vec<String> = group

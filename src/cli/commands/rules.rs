@@ -5,7 +5,7 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RulesCommand};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
-use crate::papers::rule_book::RuleCard;
+use crate::papers::rule_card::RuleCard;
 
 pub(super) fn rules(command: &RulesCommand, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     match command {

@@ -63,7 +63,9 @@ impl Reading {
                 Reason::new("symbol", "RID/ADR")
                     .limit("the UN symbol")
                     .clause(SMALL)
-                    .way_out("use it only where relaxed rules name it; never for batteries"),
+                    .way_out(
+                        "the packer uses it only where relaxed rules name it, never for batteries",
+                    ),
             );
             return;
         }
