@@ -26,7 +26,7 @@ pub use calc::{Calculated, SUMS, Sum, find_sum};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{
     Change, ChangedAlike, Comparison, Progress, Tally, Worst, classify, classify_to_table,
-    classify_to_writer, compare,
+    classify_to_writer, compare, decide_routes,
 };
 pub use cosign::{CosignedBundle, cosign_bundle};
 pub use error::ActionError;

@@ -7,15 +7,16 @@ use crate::audit::{EventRow, EventsAnswer};
 use crate::job::Plan;
 use crate::procedure::Entry;
 use crate::transport::{
-    Decision, DocumentAnswer, DocumentQuestion, Facts, Load, LoadAnswer, MarkAnswer,
+    Decision, DocumentAnswer, DocumentQuestion, Facts, Load, LoadAnswer, MarkAnswer, RouteAnswer,
 };
 
 /// Names of the schemas there are.
-pub const SCHEMAS: [&str; 11] = [
+pub const SCHEMAS: [&str; 12] = [
     "job",
     "record",
     "facts",
     "decision",
+    "route-answer",
     "document",
     "document-answer",
     "load",
@@ -36,6 +37,7 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
         // What `classify` takes goes by both names.
         "facts" | "classify" => schema_for!(Facts),
         "decision" => schema_for!(Decision),
+        "route-answer" => schema_for!(RouteAnswer),
         "document" => schema_for!(DocumentQuestion),
         "document-answer" => schema_for!(DocumentAnswer),
         "load" => schema_for!(Load),

@@ -131,6 +131,14 @@ pub enum Command {
     Classify(ClassifyArgs),
     /// Explain the decision for each battery in prose: duties, clauses, rows that decided
     Explain(ExplainArgs),
+    /// Judge a battery on each leg of its way and name the package that is good on all of them
+    ///
+    /// Name the legs with --regime, in the order of the way, such as `--regime adr,imdg,cfr49:road`.
+    /// Where no one package is good on all, it says what each leg would take.
+    ///
+    /// Leaves with 0 where there is one, 1 where a leg is forbidden or the legs contradict, 3 where a
+    /// leg is not determined, 4 where the file cannot be read.
+    Route(ExplainArgs),
     /// Read the UN mark of a packaging and say what is wrong with it
     CheckMark(MarkArgs),
     /// Check a transport document for one battery: line, statements, quantity, points
@@ -440,7 +448,7 @@ pub struct ClassifyArgs {
     pub csv: Option<PathBuf>,
 }
 
-/// `explain`.
+/// `explain` and `route`.
 #[derive(Debug, clap::Args)]
 pub struct ExplainArgs {
     /// The facts, or - for standard input
@@ -523,8 +531,8 @@ pub struct CalcArgs {
 /// `schema`.
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
-    /// Which: job, record, facts (what classify takes), decision, document, document-answer, load,
-    /// load-answer, mark-answer, events, events-answer, or calc- before the name of a sum
+    /// Which: job, record, facts (what classify takes), decision, route-answer, document,
+    /// document-answer, load, load-answer, mark-answer, events, events-answer, or calc- before the name of a sum
     pub name: String,
 }
 

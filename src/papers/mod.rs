@@ -15,6 +15,7 @@ mod issue;
 pub mod manifest;
 mod manifest_of;
 mod page;
+pub mod route_words;
 pub mod rule_book;
 pub mod rule_card;
 pub mod sheets;

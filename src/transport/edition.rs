@@ -174,12 +174,7 @@ impl Edition {
 /// The mode of a leg: stated, or the only one of the regime.
 #[must_use]
 pub(crate) fn mode_of(regime: Regime, stated: Option<Mode>) -> Option<Mode> {
-    match regime {
-        Regime::Adr => Some(Mode::Road),
-        Regime::Rid => Some(Mode::Rail),
-        Regime::Imdg => Some(Mode::Sea),
-        Regime::Air | Regime::Cfr49 => stated,
-    }
+    regime.only_mode().or(stated)
 }
 
 #[cfg(test)]

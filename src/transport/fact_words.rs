@@ -22,6 +22,17 @@ pub enum Regime {
 }
 
 impl Regime {
+    /// The only mode of the regime; `None` where it has several and the facts must say which.
+    #[must_use]
+    pub const fn only_mode(self) -> Option<Mode> {
+        match self {
+            Self::Adr => Some(Mode::Road),
+            Self::Rid => Some(Mode::Rail),
+            Self::Imdg => Some(Mode::Sea),
+            Self::Air | Self::Cfr49 => None,
+        }
+    }
+
     /// The name in files.
     #[must_use]
     pub const fn name(self) -> &'static str {

@@ -20,7 +20,10 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
             match stands {
                 None => decision.reasons.push(
                     Reason::new("mark on the package", "not on it")
-                        .limit(format!("{}, at least {} mm", due.text, due.min_height_mm))
+                        .limit(match due.min_height_mm {
+                            0 => due.text.clone(),
+                            height => format!("{}, at least {height} mm", due.text),
+                        })
                         .clause(clause_of_mark(decision, &due.text, due.min_height_mm))
                         .way_out("the packer puts it on before the package is handed over"),
                 ),

@@ -520,7 +520,7 @@ fn shut(job: &Job, at: Moment) -> BTreeSet<(usize, Slot)> {
 }
 
 /// Other words for an answer: what somebody might want it to have been.
-fn other_words(value: &Value, at: Moment) -> Vec<Value> {
+fn other_words(value: &Value) -> Vec<Value> {
     match value {
         Value::Text(text) => match text.parse::<Moment>() {
             Ok(moment) => [-36_000, -600, 600, 36_000]
@@ -554,7 +554,7 @@ fn other_words(value: &Value, at: Moment) -> Vec<Value> {
             let mut all = Vec::new();
             if let Some(Value::Row(first)) = items.first() {
                 for (name, value) in first.iter() {
-                    for other in other_words(value, at) {
+                    for other in other_words(value) {
                         let rows = items.iter().map(|item| match item {
                             Value::Row(row) => {
                                 let mut row = row.clone();
@@ -608,7 +608,7 @@ fn no_correction_of_any_answer_opens_anything() {
             for number in [count + 1, count - 3] {
                 let old = job.taken()[number - 1].entry.clone();
                 for (answer, value) in old.evidence.iter() {
-                    for other in other_words(value, at).into_iter().step_by(5) {
+                    for other in other_words(value).into_iter().step_by(5) {
                         let mut wrong = read(&format!(
                             r#"{{"kind":"correction","amends":{number},"at":"{at}","by":"{}","reason":"would like it so"}}"#,
                             old.by

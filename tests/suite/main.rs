@@ -52,6 +52,8 @@ mod transport_waste;
 mod transport_frozen;
 // Days on which an answer changes, what is held, and what every refusal says.
 mod transport_switches;
+// One package over several legs.
+mod transport_route;
 
 // State of charge against worked cases and by properties.
 mod physics_state_of_charge;

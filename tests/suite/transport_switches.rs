@@ -190,7 +190,13 @@ fn what_is_held_names_who_must_decide() {
         ("cfr49", "cargo_aircraft"),
     ] {
         held.push((regime, mode, &mixed, "officer"));
-        held.push((regime, mode, &untested, "officer"));
+        // The adviser in Europe, the officer in the United States.
+        let who = if regime == "cfr49" {
+            "officer"
+        } else {
+            "adviser"
+        };
+        held.push((regime, mode, &untested, who));
         if regime == "cfr49" {
             held.push((regime, mode, &sodium, "officer"));
         }

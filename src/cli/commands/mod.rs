@@ -13,6 +13,7 @@ mod pack;
 mod plan;
 mod procedure;
 mod release;
+mod route;
 mod rules;
 mod run;
 mod schema;
@@ -48,6 +49,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Audit(args) => audit_events::audit_events(&args.events, &args.asked, out),
         Command::Classify(args) => classify::classify(&args, out),
         Command::Explain(args) => explain::explain(&args, out),
+        Command::Route(args) => route::route(&args, out),
         Command::CheckMark(args) => check::mark(&args, out),
         Command::CheckDocument(args) => check::document(&args, out),
         Command::Load(args) => check::load(&args, out),

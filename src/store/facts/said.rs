@@ -62,7 +62,8 @@ impl Said {
             .map(|leg| {
                 let mut facts = facts.clone();
                 facts.regime = leg.regime;
-                facts.mode = leg.mode.or(facts.mode);
+                // A regime with one mode only brings it along, whatever the file says of another leg.
+                facts.mode = leg.mode.or(leg.regime.only_mode()).or(facts.mode);
                 facts
             })
             .collect()
