@@ -5,7 +5,7 @@ use std::io::{BufReader, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::ActionError;
-use crate::audit::{
+use crate::audit::events::{
     Audited, EventsAnswer, EventsFault, EventsFinding, EventsInput, EventsQuestion, audit_events,
 };
 use crate::papers::{marked, plain_text};

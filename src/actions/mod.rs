@@ -1,6 +1,7 @@
 //! One file for each thing a person does. The command line calls these; so will pages later.
 
 mod add_entry;
+mod audit;
 mod audit_events;
 mod calc;
 mod check_papers;
@@ -22,6 +23,10 @@ mod verify_job;
 
 pub use add_entry::{Added, add_entry};
 pub use audit_events::{EventsFiles, audit_table};
+pub use audit::{
+    AuditAsked, AuditReport, AuditRun, CheckShown, FindingsCsv, Look, MOST_KEPT, Take, audit_jobs,
+    means,
+};
 pub use calc::{Calculated, SUMS, Sum, find_sum};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{

@@ -3,7 +3,7 @@
 use schemars::schema_for;
 
 use super::ActionError;
-use crate::audit::{EventRow, EventsAnswer};
+use crate::audit::events::{EventRow, EventsAnswer};
 use crate::job::Plan;
 use crate::procedure::Entry;
 use crate::transport::{

@@ -112,14 +112,18 @@ pub enum Command {
     Cosign(CosignArgs),
     /// Walk the ledger of a job, or everything in a bundle, and name every break in it
     Verify(VerifyArgs),
-    /// Audit a table of custody events
+    /// Audit jobs: what an auditor would write down, by weight, with the entry it rests on
     ///
-    /// FILE is CSV with the columns of `packdown schema events`, any number of rows in any order.
-    /// Looks for holes in the numbers, hand-overs by somebody who did not hold the module, clocks
-    /// that run back, chains without the closing event, dispatch later than allowed.
+    /// PATH is a job folder, a hand-over bundle, or a folder that holds such, down to four levels.
+    /// Every check is asked of every job; `--format json` lists them with question and clause. One
+    /// job is in memory for each core, whatever their number.
+    ///
+    /// With --events: FILE is CSV with the columns of `packdown schema events`, any number of rows in
+    /// any order. Looks for holes in the numbers, hand-overs by somebody who did not hold the module,
+    /// clocks that run back, chains without the closing event, dispatch later than allowed.
     ///
     /// Leaves with 0 where nothing is found, 1 where something is, 4 where a file cannot be read.
-    Audit(AuditArgs),
+    Audit(Box<AuditArgs>),
     /// Decide how each battery of a file may travel, with reasons
     ///
     /// FILE holds the facts: one JSON object, a JSON array, lines of JSON, or CSV with the dotted
@@ -363,12 +367,45 @@ pub struct VerifyArgs {
 /// `audit`.
 #[derive(Debug, clap::Args)]
 pub struct AuditArgs {
-    /// The table of custody events
+    /// Job folders, bundles, or folders that hold such
+    #[arg(value_name = "PATH", required_unless_present_any = ["bundles", "events"])]
+    pub paths: Vec<PathBuf>,
+    /// A folder of bundles or jobs
+    #[arg(long, value_name = "DIR")]
+    pub bundles: Option<PathBuf>,
+    /// Day of the audit, to which deadlines are counted; today where it is absent
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
+    /// Trust this key as well, in the form that `packdown key show` prints
+    #[arg(long, value_name = "KEY")]
+    pub trust: Vec<String>,
+    /// Look at a share of the jobs, such as 5%; the seed is printed, and picks the same again
+    #[arg(long, value_name = "SHARE")]
+    pub sample: Option<String>,
+    /// Seed of the sample
+    #[arg(long, value_name = "NUMBER", requires = "sample")]
+    pub seed: Option<u64>,
+    /// A tester that failed its check: flag every dead test made with it since its last good one
+    #[arg(long, value_name = "SERIAL", requires = "last_good")]
+    pub tester_failed: Option<String>,
+    /// Day of the last good check of that tester
+    #[arg(long, value_name = "DATE", requires = "tester_failed")]
+    pub last_good: Option<NaiveDate>,
+    /// Write the findings to this file as CSV, - for standard output
     #[arg(long, value_name = "FILE")]
-    pub events: PathBuf,
+    pub csv: Option<PathBuf>,
+    /// Write a report to hand to an inspector, one HTML page
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// Your own template for the report, instead of the one that ships
+    #[arg(long, value_name = "FILE", requires = "html")]
+    pub template: Option<PathBuf>,
+    /// A table of custody events instead of jobs
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["paths", "bundles"])]
+    pub events: Option<PathBuf>,
     /// What is asked of the table.
-    #[command(flatten)]
-    pub asked: EventsArgs,
+    #[command(flatten, next_help_heading = "With --events")]
+    pub table: EventsArgs,
 }
 
 /// What is asked of a table of custody events.

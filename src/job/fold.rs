@@ -7,7 +7,7 @@ use super::Plan;
 use crate::citation::Reason;
 use crate::procedure::{
     Act, Entry, Frame, Judgement, Outcome, Procedure, Progress, Settings, Slot, Standing, closed,
-    open_steps, take,
+    open_steps, take, take_as_recorded,
 };
 
 /// An entry and what became of it.
@@ -57,6 +57,22 @@ impl Job {
         let taken = Arc::new(Taken { entry, judgement });
         self.taken.push(Arc::clone(&taken));
         taken
+    }
+
+    /// Takes the next entry of a record as it stands, for auditors: `recorded` is followed where the
+    /// gate would have said otherwise. Gives the gate's own judgement.
+    pub fn take_as_recorded(&mut self, entry: Entry, recorded: Outcome) -> Judgement {
+        let entry = Arc::new(entry);
+        let judgement = take_as_recorded(&self.frame, &mut self.progress, &entry, recorded);
+        let kept = Judgement {
+            outcome: recorded,
+            ..judgement.clone()
+        };
+        self.taken.push(Arc::new(Taken {
+            entry,
+            judgement: kept,
+        }));
+        judgement
     }
 
     /// The plan.

@@ -4,6 +4,7 @@
 //! are written by the caller.
 
 pub mod answers;
+pub mod audit_report;
 mod cell;
 mod charge;
 mod column;

@@ -28,7 +28,7 @@ pub use escape::{Escape, Link, Proof};
 pub use frame::{Frame, Slot};
 pub use gate::{closed, people};
 pub use graph::{Cycle, Graph, StepSet};
-pub use judgement::{Judgement, Outcome, open_steps, take};
+pub use judgement::{Judgement, Outcome, open_steps, take, take_as_recorded};
 pub use progress::{Progress, Standing, Stop};
 pub use proof::prove;
 pub use settings::{NotBeyond, Setting, Settings};

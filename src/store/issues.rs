@@ -71,6 +71,48 @@ pub(crate) fn refuse_other(folder: &Path, files: &[(String, Vec<u8>)]) -> Result
     Ok(())
 }
 
+/// A paper that was issued, as it lies there now.
+#[derive(Debug)]
+pub(crate) struct PaperThere {
+    /// Number of its issue.
+    pub(crate) issue: u32,
+    /// File name.
+    pub(crate) name: String,
+    /// Its bytes; `None` where it is missing.
+    pub(crate) bytes: Option<Vec<u8>>,
+    /// Whether they are what was issued.
+    pub(crate) as_issued: bool,
+}
+
+/// Every paper of every issue as it lies there now.
+pub(crate) fn papers_there(folder: &JobFolder, log: &Log) -> Vec<PaperThere> {
+    let issues = issues_in(log);
+    let newest = issues.last().map_or(0, |body| body.issue);
+    let mut found = Vec::new();
+    for body in issues {
+        let kept = issue_folder(folder, body.issue);
+        let place = if kept.exists() || body.issue != newest {
+            kept
+        } else {
+            folder.path().to_path_buf()
+        };
+        for (name, expected) in body.papers {
+            let bytes = is_plain(&name)
+                .then(|| fs::read(place.join(&name)).ok())
+                .flatten();
+            found.push(PaperThere {
+                issue: body.issue,
+                as_issued: bytes
+                    .as_ref()
+                    .is_some_and(|bytes| to_hex(&sha256(bytes)) == expected),
+                name,
+                bytes,
+            });
+        }
+    }
+    found
+}
+
 /// Papers that were issued and are no longer there, or no longer what was issued.
 pub(crate) fn changed_papers(folder: &JobFolder, log: &Log) -> Vec<String> {
     let issues = issues_in(log);

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io::Cursor;
 
-use packdown::audit::{
+use packdown::audit::events::{
     Audited, Check, EventsAnswer, EventsFault, EventsInput, EventsQuestion, audit_events,
 };
 

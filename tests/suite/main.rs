@@ -115,3 +115,10 @@ mod packing_families;
 mod packing_load;
 // Packing: the command as typed.
 mod packing_program;
+
+// Audit: histories without fault, made from a seed.
+mod audit_histories;
+// Audit: exactly one fault planted in each, found, and nothing else.
+mod audit_faults;
+// Audit: the command as typed.
+mod audit_program;

@@ -4,7 +4,7 @@ use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 
 use crate::actions::{self, EventsFiles};
-use crate::audit::{Check, EventsAnswer, EventsFinding, EventsQuestion};
+use crate::audit::events::{Check, EventsAnswer, EventsFinding, EventsQuestion};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{EventsArgs, Format};
 use crate::cli::exit::Exit;

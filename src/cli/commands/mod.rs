@@ -1,5 +1,6 @@
 //! One file for each command: it calls an action and shows what it gave.
 
+mod audit;
 mod audit_events;
 mod calc;
 mod check;
@@ -47,6 +48,10 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Cosign(args) => cosign::cosign(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Audit(args) => audit_events::audit_events(&args.events, &args.asked, out),
+        Command::Audit(args) => match &args.events {
+            Some(events) => audit_events::audit_events(events, &args.table, out),
+            None => audit::audit(&args, out),
+        },
         Command::Classify(args) => classify::classify(&args, out),
         Command::Explain(args) => explain::explain(&args, out),
         Command::Route(args) => route::route(&args, out),

@@ -6,7 +6,9 @@
 mod correction;
 mod event;
 mod late;
+mod recorded;
 mod step;
 mod taken;
 
+pub use recorded::take_as_recorded;
 pub use taken::{Judgement, Outcome, open_steps, take};

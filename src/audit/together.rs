@@ -1,0 +1,121 @@
+//! What no single job can show: two copies of one log that differ, one serial in two jobs.
+//!
+//! Remembers some 120 bytes a log and 16 a module, nothing else.
+
+use std::collections::BTreeMap;
+
+use super::table::{ELSEWHERE, FORK, check};
+use super::{Audited, Finding};
+use crate::ledger::{Hash, sha256};
+
+/// What was seen so far.
+#[derive(Debug, Default)]
+pub struct Together {
+    logs: BTreeMap<Hash, Copy>,
+    serials: BTreeMap<u64, usize>,
+    jobs: Vec<(String, Hash)>,
+}
+
+#[derive(Debug)]
+struct Copy {
+    source: String,
+    root: Hash,
+}
+
+/// What one more job shows beside the others.
+#[derive(Debug, Default)]
+pub struct Beside {
+    /// Where another copy of the same log lies that is not the same; compare the two.
+    pub other_copy: Option<String>,
+    /// Serials that were removed in another job too.
+    pub findings: Vec<Finding>,
+}
+
+impl Together {
+    /// Takes one more job.
+    pub fn add(&mut self, audited: &Audited) -> Beside {
+        let mut beside = Beside::default();
+        let Some(trace) = &audited.trace else {
+            return beside;
+        };
+        match self.logs.get(&trace.first_leaf) {
+            Some(copy) if copy.root != trace.root => {
+                beside.other_copy = Some(copy.source.clone());
+            }
+            Some(_) => {}
+            None => {
+                let copy = Copy {
+                    source: audited.source.clone(),
+                    root: trace.root,
+                };
+                self.logs.insert(trace.first_leaf, copy);
+            }
+        }
+        let own = self.jobs.len();
+        self.jobs.push((audited.job.clone(), trace.first_leaf));
+        for serial in &trace.serials {
+            let key = sha256(serial.as_bytes())
+                .iter()
+                .take(8)
+                .fold(0_u64, |key, byte| (key << 8) | u64::from(*byte));
+            let Some(other) = self.serials.get(&key) else {
+                self.serials.insert(key, own);
+                continue;
+            };
+            if let Some((job, log)) = self.jobs.get(*other)
+                && *log != trace.first_leaf
+            {
+                beside.findings.extend(over_jobs(
+                    ELSEWHERE,
+                    audited,
+                    format!("serial {serial}"),
+                    format!("removed in {job} as well"),
+                    "one module is removed once",
+                    "find out which of the two is the module; hold both until then",
+                ));
+            }
+        }
+        beside
+    }
+}
+
+/// The finding that two copies of one log differ at an entry.
+#[must_use]
+pub fn forked(audited: &Audited, other: &str, at: u64) -> Option<Finding> {
+    over_jobs(
+        FORK,
+        audited,
+        "copies of the log".to_owned(),
+        format!("this one and `{other}` differ from entry {at} on"),
+        "one copy is the beginning of the other",
+        "keep both; ask the device's owner; neither is taken for the true one",
+    )
+}
+
+fn over_jobs(
+    id: &str,
+    audited: &Audited,
+    what: String,
+    found: String,
+    limit: &str,
+    way_out: &str,
+) -> Option<Finding> {
+    let row = check(id)?;
+    Some(Finding {
+        severity: row.severity,
+        check: row.id.to_owned(),
+        job: audited.job.clone(),
+        site: audited.site.clone(),
+        person: None,
+        module: None,
+        entry: None,
+        step: None,
+        at: None,
+        what,
+        found,
+        limit: limit.to_owned(),
+        clause: row.shown_clause(),
+        way_out: way_out.to_owned(),
+        source: audited.source.clone(),
+    })
+}

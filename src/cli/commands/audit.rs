@@ -1,0 +1,266 @@
+//! `packdown audit`: what an auditor would write down.
+
+use std::fs::File;
+use std::io::{self, BufWriter, IsTerminal as _, Write};
+use std::path::Path;
+
+use crate::actions::{self, AuditAsked, AuditReport, AuditRun, FindingsCsv, MOST_KEPT, means};
+use crate::audit::{Counted, FailedTester, Finding, Sample, Severity};
+use crate::cli::advice::CommandError;
+use crate::cli::args::{AuditArgs, Format};
+use crate::cli::exit::Exit;
+use crate::cli::output::{Answer, json, paragraph, table};
+use crate::clock::Moment;
+use crate::ledger::Verifier;
+use crate::store::StoreError;
+
+/// Rows of a summary that a person reads.
+const ROWS_SHOWN: usize = 12;
+
+pub(super) fn audit(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let asked = asked(args)?;
+    let mut findings: Vec<Finding> = Vec::new();
+    let mut csv = match &args.csv {
+        Some(path) => Some(FindingsCsv::begin(writer(path)?)?),
+        None => None,
+    };
+    let run = run(&asked, &|_| (), &mut |audited, _| {
+        for finding in &audited.findings {
+            if let Some(csv) = &mut csv {
+                csv.row(finding)?;
+            }
+            if findings.len() < MOST_KEPT {
+                findings.push(finding.clone());
+            }
+        }
+        Ok(())
+    })?;
+    if let Some(csv) = csv {
+        csv.end()?;
+    }
+    let mut report = AuditReport::of(run, findings, asked.day.to_string());
+    report.sample.clone_from(&args.sample);
+    report.seed = asked.sample.map(Sample::seed);
+    if let Some(path) = &args.html {
+        let own = args.template.as_deref().map(read).transpose()?;
+        let page = report
+            .html(own.as_deref())
+            .map_err(actions::ActionError::from)?;
+        std::fs::write(path, page).map_err(StoreError::file(path))?;
+    }
+    let csv_on_stdout = args.csv.as_deref() == Some(Path::new("-"));
+    match out.format() {
+        _ if csv_on_stdout => {}
+        Format::Json => json(out, &report)?,
+        _ => shown(&report, out)?,
+    }
+    Ok(if report.summary.total.findings == 0 {
+        Exit::Done
+    } else {
+        Exit::No
+    })
+}
+
+/// What is asked, from the command line.
+fn asked(args: &AuditArgs) -> Result<AuditAsked, CommandError> {
+    let trusted: Vec<Verifier> = args
+        .trust
+        .iter()
+        .map(|text| {
+            text.parse()
+                .map_err(|error| CommandError::Argument(format!("--trust: {error}")))
+        })
+        .collect::<Result<_, _>>()?;
+    let sample = match &args.sample {
+        None => None,
+        Some(share) => {
+            // Any number will do that nobody chose; it is printed, and picks the same again.
+            let drawn = u64::try_from(Moment::present().unix_ms()).unwrap_or(0) % 1_000_000;
+            let sample = Sample::new(share, args.seed.unwrap_or(drawn))
+                .map_err(|error| CommandError::Argument(format!("--sample: {error}")))?;
+            Some(sample)
+        }
+    };
+    let failed = args
+        .tester_failed
+        .clone()
+        .zip(args.last_good)
+        .map(|(serial, last_good)| FailedTester { serial, last_good });
+    Ok(AuditAsked {
+        paths: args.paths.iter().chain(&args.bundles).cloned().collect(),
+        day: args.on.unwrap_or_else(|| Moment::present().local_day()),
+        trusted,
+        failed,
+        sample,
+    })
+}
+
+/// Audits with a bar on a terminal.
+fn run<T: Send>(
+    asked: &AuditAsked,
+    look: actions::Look<'_, T>,
+    take: actions::Take<'_, T>,
+) -> Result<AuditRun, CommandError> {
+    let watched = io::stderr().is_terminal();
+    let mut last = usize::MAX;
+    let run = actions::audit_jobs(asked, look, take, &mut |done, of| {
+        let percent = done * 100 / of.max(1);
+        if watched && of > 20 && percent != last {
+            last = percent;
+            let bar: String = (0..25)
+                .map(|n| if n * 4 < percent { '#' } else { '.' })
+                .collect();
+            // Nobody is helped where the terminal cannot be written.
+            let _ = write!(io::stderr(), "\r[{bar}] {done} of {of} jobs ");
+        }
+    });
+    if last != usize::MAX {
+        let _ = write!(io::stderr(), "\r{:60}\r", "");
+    }
+    Ok(run?)
+}
+
+fn writer(path: &Path) -> Result<Box<dyn Write>, StoreError> {
+    Ok(if path == Path::new("-") {
+        Box::new(io::stdout())
+    } else {
+        let file = File::create(path).map_err(StoreError::file(path))?;
+        Box::new(BufWriter::new(file))
+    })
+}
+
+fn read(path: &Path) -> Result<String, StoreError> {
+    crate::store::read_text(path)
+}
+
+fn shown(report: &AuditReport, out: &mut dyn Answer) -> Result<(), CommandError> {
+    for severity in Severity::ALL {
+        let findings: Vec<&Finding> = report.of_severity(severity).collect();
+        if findings.is_empty() {
+            continue;
+        }
+        out.line(&format!(
+            "{} ({}): {}",
+            severity.word().to_uppercase(),
+            findings.len(),
+            means(severity)
+        ))?;
+        let mut check = "";
+        for finding in findings {
+            if finding.check != check {
+                check = &finding.check;
+                out.line("")?;
+                paragraph(out, "  ", &format!("{check}: {}", report.question(check)))?;
+            }
+            one(finding, out)?;
+        }
+        out.line("")?;
+    }
+    if report.not_kept > 0 {
+        out.line(&format!(
+            "{} more findings are counted below; --csv FILE has them all.",
+            report.not_kept
+        ))?;
+    }
+    let checks = report.summary.by_check.iter();
+    by("check", checks.collect(), out)?;
+    by("site", report.summary.by_site.iter().collect(), out)?;
+    by("person", report.summary.by_person.iter().collect(), out)?;
+    let total = &report.summary.total;
+    let sampled = match (&report.sample, report.seed) {
+        (Some(share), Some(seed)) => format!(
+            ", a sample of {share} of {} (--seed {seed} picks the same)",
+            report.there
+        ),
+        _ => String::new(),
+    };
+    paragraph(
+        out,
+        "",
+        &format!(
+            "Audited {} jobs{sampled}, {} entries, as of {}: {} critical, {} major, {} minor, {} notes, in {} jobs.",
+            report.looked_at,
+            report.summary.entries,
+            report.day,
+            total.critical,
+            total.major,
+            total.minor,
+            total.notes,
+            report.summary.jobs_with_findings,
+        ),
+    )?;
+    if report.summary.demo_jobs > 0 {
+        paragraph(
+            out,
+            "",
+            &format!(
+                "{} of them are invented, signed with the public demo key: they prove nothing.",
+                report.summary.demo_jobs
+            ),
+        )?;
+    }
+    Ok(())
+}
+
+fn one(finding: &Finding, out: &mut dyn Answer) -> io::Result<()> {
+    let mut place = vec![if finding.job.is_empty() {
+        finding.source.clone()
+    } else {
+        finding.job.clone()
+    }];
+    if let Some(entry) = finding.entry {
+        let step = finding
+            .step
+            .as_deref()
+            .map_or(String::new(), |step| format!(" ({step})"));
+        place.push(format!("entry {entry}{step}"));
+    }
+    place.extend(finding.module.iter().cloned());
+    place.extend(finding.at.iter().cloned());
+    place.extend(finding.person.iter().cloned());
+    let plain = |text: &str| crate::papers::plain_text(text);
+    paragraph(
+        out,
+        "  - ",
+        &plain(&format!("{}: {}", finding.what, finding.found)),
+    )?;
+    for (caption, text) in [
+        ("where", place.join(", ")),
+        ("limit", finding.limit.clone()),
+        ("clause", finding.clause.clone()),
+        ("do now", finding.way_out.clone()),
+    ] {
+        if !text.is_empty() {
+            paragraph(out, "      ", &plain(&format!("{caption}: {text}")))?;
+        }
+    }
+    Ok(())
+}
+
+/// A summary by one name, the worst first, and only where there is more than one row to compare.
+fn by(name: &str, counted: Vec<&Counted>, out: &mut dyn Answer) -> io::Result<()> {
+    if counted.is_empty() {
+        return Ok(());
+    }
+    let rows = counted.iter().take(ROWS_SHOWN).map(|one| {
+        let number = |n: u64| {
+            if n == 0 {
+                "-".to_owned()
+            } else {
+                n.to_string()
+            }
+        };
+        vec![
+            crate::papers::plain_text(&one.name),
+            number(one.critical),
+            number(one.major),
+            number(one.minor),
+            number(one.notes),
+        ]
+    });
+    table(out, &[name, "critical", "major", "minor", "notes"], rows)?;
+    if counted.len() > ROWS_SHOWN {
+        out.line(&format!("and {} more", counted.len() - ROWS_SHOWN))?;
+    }
+    out.line("")
+}
