@@ -22,11 +22,11 @@ mod verify_bundle;
 mod verify_job;
 
 pub use add_entry::{Added, add_entry};
-pub use audit_events::{EventsFiles, audit_table};
 pub use audit::{
     AuditAsked, AuditReport, AuditRun, CheckShown, FindingsCsv, Look, MOST_KEPT, Take, audit_jobs,
-    means,
+    means, read_certificate,
 };
+pub use audit_events::{EventsFiles, audit_table};
 pub use calc::{Calculated, SUMS, Sum, find_sum};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{

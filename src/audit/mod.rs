@@ -1,11 +1,3 @@
-//! Checks over many jobs or many events. Bytes and values in, findings out; decides nothing.
-
-mod events;
-
-pub use events::{
-    Audited, Check, ChecksDone, EventRow, EventsAnswer, EventsFault, EventsFinding, EventsInput,
-    EventsQuestion, Heads, audit_events,
-};
 //! What an auditor asks of a job: a table of checks over everything that is at hand about it.
 //!
 //! The checks share no code with the gate: they are its second opinion. Nothing here touches a
@@ -13,21 +5,30 @@ pub use events::{
 //! events instead, in bulk.
 
 mod audited;
+mod certificate;
 mod checks;
 mod dossier;
 pub mod events;
 mod exchange;
 mod finding;
+mod inspector;
+mod masses;
+mod module_file;
 mod retention;
 mod sample;
 mod summary;
 mod table;
 mod together;
+mod training;
 
 pub use audited::{Audited, FailedTester, Trace, audit, unreadable};
+pub use certificate::{Certificate, CertificateMatch, ListFault, Unmatched, handed_over};
 pub use dossier::{Difference, Dossier, Given, Issue, PaperHeld, Recorded, opening_of};
 pub use exchange::{Exchange, ExchangedPackage, Side};
 pub use finding::{Finding, Found, Severity};
+pub use inspector::{Answered, Standing, answers};
+pub use masses::{MassLine, MassPart, MassReport, mass_part};
+pub use module_file::{LifeLine, ModuleFile, module_file};
 pub use retention::{CountedFrom, KEEP_RULES, KeepRule, Kept, calendar};
 pub use sample::Sample;
 pub use summary::{Counted, Summary};
@@ -35,3 +36,4 @@ pub use table::{
     ASKED_LAST, CHECKS, Check, ELSEWHERE, FORK, LOOK_BACK, Subject, UNREADABLE, check,
 };
 pub use together::{Beside, Together, forked};
+pub use training::{InDate, Trained, TrainingMatrix, trained};

@@ -400,6 +400,27 @@ pub struct AuditArgs {
     /// Your own template for the report, instead of the one that ships
     #[arg(long, value_name = "FILE", requires = "html")]
     pub template: Option<PathBuf>,
+    /// Ask what inspectors ask, in their order: training, packaging, papers; name what is missing
+    #[arg(long, group = "view", conflicts_with_all = ["csv", "html"])]
+    pub as_inspector: bool,
+    /// The whole file of one module, from the wall to the certificate
+    #[arg(long, group = "view", value_name = "SERIAL", conflicts_with_all = ["csv", "html"])]
+    pub module: Option<String>,
+    /// Who is shown able for what, until when, and what each signed
+    #[arg(long, group = "view", conflicts_with_all = ["csv", "html"])]
+    pub training: bool,
+    /// Until when each paper is kept, by rule and region
+    #[arg(long, group = "view", conflicts_with_all = ["csv", "html"])]
+    pub retention: bool,
+    /// A job whose file may not go, however old; several by repeating it
+    #[arg(long, value_name = "JOB", requires = "retention")]
+    pub legal_hold: Vec<String>,
+    /// Modules, mass and material by month: removed, packed, handed over, received, treated
+    #[arg(long, group = "view", conflicts_with_all = ["csv", "html"])]
+    pub masses: bool,
+    /// Match a treater's certificate serial by serial; CSV with a column `serial`
+    #[arg(long, group = "view", value_name = "FILE", conflicts_with_all = ["csv", "html"])]
+    pub certificate: Option<PathBuf>,
     /// A table of custody events instead of jobs
     #[arg(long, value_name = "FILE", conflicts_with_all = ["paths", "bundles"])]
     pub events: Option<PathBuf>,

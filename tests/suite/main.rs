@@ -122,3 +122,5 @@ mod audit_histories;
 mod audit_faults;
 // Audit: the command as typed.
 mod audit_program;
+// Audit: an inspector's questions, the file of a module, training, retention, masses, certificate.
+mod audit_views;

@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::audit::{Dossier, Found, Recorded};
 use crate::procedure::Act;
 use crate::transport::{Answer, Decision, PackageAnswer};
-use crate::units::Grams;
+use crate::units::{Decimal, Grams};
 
 /// `papers.issued`
 pub(in crate::audit) fn issued(dossier: &Dossier) -> Vec<Found> {
@@ -389,4 +389,28 @@ pub(in crate::audit) fn mass_as_planned(dossier: &Dossier) -> Vec<Found> {
             })
         })
         .collect()
+}
+
+/// Points of a small load under ADR 1.1.3.6, where every module has mass and category.
+#[must_use]
+pub(in crate::audit) fn adr_points(dossier: &Dossier) -> Option<Decimal> {
+    let mut thousandths = 0_i64;
+    let mut any = false;
+    for verdict in dossier.decisions() {
+        let category = match &verdict.decision.transport_category {
+            Some(category) => category,
+            None => continue,
+        };
+        let factor = match category.as_str() {
+            "1" => 50,
+            "2" => 3,
+            "3" => 1,
+            "4" => 0,
+            _ => return None,
+        };
+        let net = dossier.job.net_mass(verdict.module)?;
+        thousandths = thousandths.checked_add(net.as_thousandths().checked_mul(factor)?)?;
+        any = true;
+    }
+    any.then(|| Decimal::from_thousandths(thousandths))
 }

@@ -47,7 +47,6 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Release(args) => release::release(&args, out),
         Command::Cosign(args) => cosign::cosign(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
-        Command::Audit(args) => audit_events::audit_events(&args.events, &args.asked, out),
         Command::Audit(args) => match &args.events {
             Some(events) => audit_events::audit_events(events, &args.table, out),
             None => audit::audit(&args, out),

@@ -1,23 +1,22 @@
-//! `packdown audit`: what an auditor would write down.
+//! The findings of an audit: as text, JSON, CSV, and a page for an inspector.
 
 use std::fs::File;
-use std::io::{self, BufWriter, IsTerminal as _, Write};
+use std::io::{self, BufWriter, Write};
 use std::path::Path;
 
-use crate::actions::{self, AuditAsked, AuditReport, AuditRun, FindingsCsv, MOST_KEPT, means};
-use crate::audit::{Counted, FailedTester, Finding, Sample, Severity};
+use super::walk::{asked, run};
+use crate::actions::{self, AuditReport, FindingsCsv, MOST_KEPT, means};
+use crate::audit::{Counted, Finding, Sample, Severity};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{AuditArgs, Format};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, paragraph, table};
-use crate::clock::Moment;
-use crate::ledger::Verifier;
 use crate::store::StoreError;
 
 /// Rows of a summary that a person reads.
 const ROWS_SHOWN: usize = 12;
 
-pub(super) fn audit(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+pub(super) fn findings(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let asked = asked(args)?;
     let mut findings: Vec<Finding> = Vec::new();
     let mut csv = match &args.csv {
@@ -59,65 +58,6 @@ pub(super) fn audit(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, Comm
     } else {
         Exit::No
     })
-}
-
-/// What is asked, from the command line.
-fn asked(args: &AuditArgs) -> Result<AuditAsked, CommandError> {
-    let trusted: Vec<Verifier> = args
-        .trust
-        .iter()
-        .map(|text| {
-            text.parse()
-                .map_err(|error| CommandError::Argument(format!("--trust: {error}")))
-        })
-        .collect::<Result<_, _>>()?;
-    let sample = match &args.sample {
-        None => None,
-        Some(share) => {
-            // Any number will do that nobody chose; it is printed, and picks the same again.
-            let drawn = u64::try_from(Moment::present().unix_ms()).unwrap_or(0) % 1_000_000;
-            let sample = Sample::new(share, args.seed.unwrap_or(drawn))
-                .map_err(|error| CommandError::Argument(format!("--sample: {error}")))?;
-            Some(sample)
-        }
-    };
-    let failed = args
-        .tester_failed
-        .clone()
-        .zip(args.last_good)
-        .map(|(serial, last_good)| FailedTester { serial, last_good });
-    Ok(AuditAsked {
-        paths: args.paths.iter().chain(&args.bundles).cloned().collect(),
-        day: args.on.unwrap_or_else(|| Moment::present().local_day()),
-        trusted,
-        failed,
-        sample,
-    })
-}
-
-/// Audits with a bar on a terminal.
-fn run<T: Send>(
-    asked: &AuditAsked,
-    look: actions::Look<'_, T>,
-    take: actions::Take<'_, T>,
-) -> Result<AuditRun, CommandError> {
-    let watched = io::stderr().is_terminal();
-    let mut last = usize::MAX;
-    let run = actions::audit_jobs(asked, look, take, &mut |done, of| {
-        let percent = done * 100 / of.max(1);
-        if watched && of > 20 && percent != last {
-            last = percent;
-            let bar: String = (0..25)
-                .map(|n| if n * 4 < percent { '#' } else { '.' })
-                .collect();
-            // Nobody is helped where the terminal cannot be written.
-            let _ = write!(io::stderr(), "\r[{bar}] {done} of {of} jobs ");
-        }
-    });
-    if last != usize::MAX {
-        let _ = write!(io::stderr(), "\r{:60}\r", "");
-    }
-    Ok(run?)
 }
 
 fn writer(path: &Path) -> Result<Box<dyn Write>, StoreError> {
