@@ -8,6 +8,7 @@ pub mod citation;
 pub mod clock;
 pub mod ids;
 pub mod table;
+pub mod text;
 pub mod units;
 
 pub mod ledger;

@@ -47,6 +47,7 @@ pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionEr
         let (log, line, key) = start_log(&job, entry.at, "device")?;
         (job, log, 0, line, key)
     };
+    entry = entry.composed();
     hash_photos(folder, &mut entry)?;
     let (number, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
     folder.append(&log, good_bytes, &lines, &key)?;

@@ -10,6 +10,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::value::RawValue;
 
 use crate::clock::Moment;
+use crate::text::composed;
 use crate::units::Decimal;
 
 /// Longest text of one answer, in characters.
@@ -107,6 +108,22 @@ pub struct Entry {
     /// Photographs.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<Photo>,
+}
+
+impl Entry {
+    /// The entry with its texts in one Unicode form, however they were typed.
+    #[must_use]
+    pub fn composed(mut self) -> Self {
+        let texts = [&mut self.step, &mut self.module, &mut self.with];
+        for text in texts.into_iter().chain([&mut self.reason]).flatten() {
+            *text = composed(std::mem::take(text));
+        }
+        self.by = composed(self.by);
+        for photo in &mut self.photos {
+            photo.file = composed(std::mem::take(&mut photo.file));
+        }
+        self
+    }
 }
 
 /// A photograph: its file name inside the job's `photos/` folder, and its hash.
@@ -243,7 +260,7 @@ impl Value {
         if text.is_empty() || text.eq_ignore_ascii_case("unknown") {
             return Self::Unknown;
         }
-        Self::Text(printable(text))
+        Self::Text(composed(printable(text)))
     }
 
     /// The number, where it is one.

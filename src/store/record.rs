@@ -6,13 +6,14 @@ use std::path::Path;
 
 use super::StoreError;
 use crate::procedure::Entry;
+use crate::text::composed;
 
 /// Longest line of a record, in bytes. An entry is a few hundred.
 const LONGEST_LINE: usize = 256 * 1024;
 /// Largest file read whole: a plan or a record of one job.
 const LARGEST_FILE: u64 = 64 * 1024 * 1024;
 
-/// The text of a file: UTF-8, not larger than a job's file can be.
+/// The text of a file: UTF-8, not larger than a job's file can be, brought to one Unicode form.
 pub(crate) fn read_text(path: &Path) -> Result<String, StoreError> {
     let file = fs::File::open(path).map_err(StoreError::file(path))?;
     let size = file.metadata().map_err(StoreError::file(path))?.len();
@@ -31,10 +32,10 @@ pub(crate) fn read_text(path: &Path) -> Result<String, StoreError> {
         at: error.utf8_error().valid_up_to(),
     })?;
     // Some editors put a byte-order mark first; it is no part of the text.
-    Ok(match text.strip_prefix('\u{feff}') {
+    Ok(composed(match text.strip_prefix('\u{feff}') {
         Some(rest) => rest.to_owned(),
         None => text,
-    })
+    }))
 }
 
 /// Every entry of a field record. Empty lines are passed over.

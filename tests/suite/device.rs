@@ -329,3 +329,37 @@ fn papers_of_a_job_that_is_not_done_are_drafts_or_none() {
         ran.out
     );
 }
+
+#[test]
+fn a_name_is_one_name_however_its_letters_were_typed() {
+    let bench = bench();
+    // `å` as one character, and as `a` with a ring after it: RFC 8785 does not make them one.
+    let (one, two) = ("Gr\u{e5}myr", "Gra\u{30a}myr");
+    fs::create_dir_all(bench.path("job/photos")).unwrap();
+    bench.write(&format!("job/photos/{two}.jpg"), "picture");
+    let ran = bench.run(&[
+        "step",
+        "job",
+        "--kind",
+        "finding",
+        "--at",
+        "2026-11-23T15:00:00+00:00",
+        "--by",
+        "ada",
+        "--reason",
+        two,
+        "--evidence",
+        &format!("seen={two}"),
+        "--evidence",
+        "findings=[\"F14\"]",
+        "--photo",
+        &format!("{two}.jpg"),
+    ]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let ledger = bench.read("job/ledger/device.jsonl");
+    assert!(ledger.contains(&format!("\"seen\":\"{one}\"")), "{ledger}");
+    assert!(!ledger.contains(two));
+    // SHA-256 of `picture`: the file was found although its name is written the other way.
+    let sum = packdown::ledger::to_hex(&packdown::ledger::sha256(b"picture"));
+    assert!(ledger.contains(&sum), "{ledger}");
+}

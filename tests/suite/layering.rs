@@ -10,11 +10,12 @@ use std::path::{Path, PathBuf};
 use crate::tidy::walk;
 
 /// Every module with its layer. A module imports only modules of a lower number.
-const LAYERS: [(&str, u8); 21] = [
+const LAYERS: [(&str, u8); 22] = [
     ("units", 0),
     ("ids", 0),
     ("clock", 0),
     ("table", 0),
+    ("text", 0),
     ("citation", 1),
     ("ledger", 1),
     ("battery", 2),
