@@ -12,6 +12,7 @@ use serde_json::Value;
 
 use super::StoreError;
 use super::keys::{signing_key, trusted};
+use super::photographs::hash_photos;
 use super::procedures::{load_procedure, load_settings};
 use super::record::read_record;
 use super::record::read_text;
@@ -21,7 +22,6 @@ use crate::job::{
 };
 use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex, verify};
 use crate::procedure::Settings;
-use crate::text::same;
 
 /// A job's folder.
 #[derive(Debug, Clone)]
@@ -372,44 +372,6 @@ pub(crate) fn start_log(
     let mut log = Log::open(key.name())?;
     let line = log.append(opening(job, at, entries_from)?)?.line;
     Ok((log, line, key))
-}
-
-/// Fills in the hashes of photographs that lie in the job's `photos/` folder.
-pub(crate) fn hash_photos(
-    folder: &JobFolder,
-    entry: &mut crate::procedure::Entry,
-) -> Result<(), StoreError> {
-    for photo in entry
-        .photos
-        .iter_mut()
-        .filter(|photo| photo.has_plain_name() && photo.sha256.is_none())
-    {
-        if let Some(path) = photo_file(folder, &photo.file) {
-            let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
-            photo.sha256 = Some(to_hex(&sha256(&bytes)));
-        }
-    }
-    Ok(())
-}
-
-/// The photograph of that name, in whichever Unicode form its name was written on the disk.
-fn photo_file(folder: &JobFolder, name: &str) -> Option<PathBuf> {
-    let photos = folder.file("photos");
-    let path = photos.join(name);
-    if name.is_ascii() || path.is_file() {
-        return path.is_file().then_some(path);
-    }
-    let files = fs::read_dir(&photos).ok()?;
-    let mut alike: Vec<PathBuf> = files
-        .filter_map(|file| Some(file.ok()?.path()))
-        .filter(|path| path.is_file())
-        .filter(|path| {
-            let found = path.file_name().map(|found| found.to_string_lossy());
-            found.is_some_and(|found| same(&found, name))
-        })
-        .collect();
-    alike.sort();
-    alike.into_iter().next()
 }
 
 /// The entries of the record beside the plan.

@@ -7,6 +7,7 @@ pub(crate) mod facts;
 mod folder;
 mod issues;
 mod keys;
+mod photographs;
 mod procedures;
 mod record;
 mod seen;
@@ -26,4 +27,8 @@ pub(crate) use issues::{
     changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
 };
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};
+pub(crate) use folder::{draft_of, lawful_breaks, record_of, start_log};
+pub(crate) use issues::{changed_papers, issue_folder, keep_older, refuse_other, write_into};
+pub(crate) use keys::{is_demo_origin, signing_key};
+pub(crate) use photographs::hash_photos;
 pub(crate) use record::read_text;
