@@ -20,18 +20,10 @@ pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};
 pub use record::read_record;
 pub use seen::{CosignedNote, cosign};
 
-pub(crate) use folder::{
-    draft_of, hash_photos, lawful_breaks, record_of, replace, settings_sha256, start_log,
-};
-pub(crate) use folder::{draft_of, hash_photos, lawful_breaks, record_of, replace, start_log};
-pub(crate) use folder::{draft_of, lawful_breaks, record_of, start_log};
+pub(crate) use folder::{draft_of, lawful_breaks, record_of, replace, settings_sha256, start_log};
 pub(crate) use issues::{
     changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
 };
-pub(crate) use issues::{changed_papers, issue_folder, keep_older, refuse_other, write_into};
-pub(crate) use issues::{changed_papers, issue_folder, keep_older, refuse_other, write_into};
-pub(crate) use keys::{is_demo_origin, signing_key};
-pub(crate) use keys::{is_demo_origin, signing_key, trusted};
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};
 pub(crate) use photographs::hash_photos;
 pub(crate) use record::read_text;
