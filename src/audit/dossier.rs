@@ -1,11 +1,12 @@
 //! Everything that is at hand about one job when it is audited. Checks read this and nothing else.
 
 use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use super::exchange::{Exchange, exchanges_of};
+use super::exchange::{Exchange, Side, exchanges_of};
 use crate::clock::Moment;
 use crate::job::{EntryBody, Job, OpenedBody, PapersBody, Plan, Verdict};
 use crate::ledger::{Log, LogEntry, Verification};
@@ -83,6 +84,8 @@ pub struct Given {
     pub settings_sha256: String,
     /// Papers of every issue.
     pub papers: Vec<PaperHeld>,
+    /// What is wrong with the bundle that it came in; empty for a folder.
+    pub bundle_faults: Vec<String>,
     /// Day of the audit: deadlines are counted to it.
     pub day: NaiveDate,
 }
@@ -108,6 +111,8 @@ pub struct Dossier {
     pub issues: Vec<Issue>,
     /// Papers of every issue.
     pub papers: Vec<PaperHeld>,
+    /// What is wrong with the bundle that it came in.
+    pub bundle_faults: Vec<String>,
     /// Hand-overs and receipts, in order of time, from this log and from registers of receivers.
     pub exchanges: Vec<Exchange>,
     /// Day of the audit.
@@ -201,6 +206,7 @@ impl Dossier {
             differences,
             issues,
             papers: given.papers,
+            bundle_faults: given.bundle_faults,
             exchanges: Vec::new(),
             day: given.day,
             decisions: OnceCell::new(),
@@ -209,9 +215,18 @@ impl Dossier {
         Ok(dossier)
     }
 
-    /// With what registers of receivers say of this job's goods.
-    pub fn add_exchanges(&mut self, more: impl IntoIterator<Item = Exchange>) {
-        self.exchanges.extend(more);
+    /// With what registers of receivers say of this job's goods; `receipts` by the leaf of the
+    /// hand-over that each answers.
+    pub fn add_receipts(&mut self, receipts: &BTreeMap<String, Vec<Exchange>>) {
+        let answers: Vec<Exchange> = self
+            .exchanges
+            .iter()
+            .filter(|one| one.side == Side::Gave)
+            .filter_map(|one| receipts.get(&one.leaf))
+            .flatten()
+            .cloned()
+            .collect();
+        self.exchanges.extend(answers);
         self.exchanges.sort_by_key(|one| one.at);
     }
 

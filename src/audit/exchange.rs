@@ -41,6 +41,8 @@ pub struct Exchange {
     pub from: String,
     /// Who took; empty where nobody said.
     pub to: String,
+    /// Address of who took; empty where nobody said.
+    pub to_address: String,
     /// Packages counted.
     pub count: Option<u64>,
     /// What changed hands, where it was listed.
@@ -57,6 +59,8 @@ pub struct Exchange {
     pub leaf: String,
     /// Leaf of the other side's entry that this one answers.
     pub answers: Option<String>,
+    /// The job that it is of.
+    pub job: String,
 }
 
 impl Exchange {
@@ -103,6 +107,7 @@ pub(super) fn exchanges_of(dossier: &Dossier) -> Vec<Exchange> {
                 place: text("place"),
                 from: text("released_by_name"),
                 to: text("received_by_name"),
+                to_address: String::new(),
                 count: said
                     .number("packages")
                     .and_then(crate::units::Decimal::as_whole)
@@ -124,6 +129,7 @@ pub(super) fn exchanges_of(dossier: &Dossier) -> Vec<Exchange> {
                     .leaf(one.seq)
                     .map_or_else(String::new, |leaf| to_hex(&leaf)),
                 answers: None,
+                job: dossier.plan().job.clone(),
             });
         }
     }
@@ -158,6 +164,7 @@ fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -> Exchange 
         place: handover.place.clone(),
         from: handover.released_by.clone(),
         to: handover.to.name.clone(),
+        to_address: handover.to.address.clone(),
         count: u64::try_from(packages.len()).ok(),
         packages: Some(packages),
         seals_whole: None,
@@ -166,5 +173,6 @@ fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -> Exchange 
         seq,
         leaf: leaf.to_owned(),
         answers: None,
+        job: handover.job.clone(),
     }
 }

@@ -14,6 +14,7 @@ mod finding;
 mod inspector;
 mod masses;
 mod module_file;
+mod register;
 mod retention;
 mod sample;
 mod summary;
@@ -29,11 +30,12 @@ pub use finding::{Finding, Found, Severity};
 pub use inspector::{Answered, Standing, answers};
 pub use masses::{MassLine, MassPart, MassReport, mass_part};
 pub use module_file::{LifeLine, ModuleFile, module_file};
+pub use register::RegisterRecord;
 pub use retention::{CountedFrom, KEEP_RULES, KeepRule, Kept, calendar};
 pub use sample::Sample;
 pub use summary::{Counted, Summary};
 pub use table::{
-    ASKED_LAST, CHECKS, Check, ELSEWHERE, FORK, LOOK_BACK, Subject, UNREADABLE, check,
+    ASKED_LAST, BUNDLE, CHECKS, Check, ELSEWHERE, FORK, LOOK_BACK, Subject, UNREADABLE, check,
 };
 pub use together::{Beside, Together, forked};
 pub use training::{InDate, Trained, TrainingMatrix, trained};

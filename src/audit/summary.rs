@@ -29,7 +29,9 @@ pub struct Counted {
 pub struct Summary {
     /// Jobs looked at.
     pub jobs: u64,
-    /// Of these with at least one finding.
+    /// Registers of receivers looked at.
+    pub registers: u64,
+    /// Of the jobs with at least one finding.
     pub jobs_with_findings: u64,
     /// Of these invented ones, signed with the public demo key.
     pub demo_jobs: u64,
@@ -70,6 +72,15 @@ impl Summary {
         self.demo_jobs += u64::from(audited.demo);
         self.entries += audited.entries;
         self.jobs_with_findings += u64::from(!audited.findings.is_empty());
+        for finding in &audited.findings {
+            self.add_finding(finding);
+        }
+    }
+
+    /// Counts what the register of a receiver gave.
+    pub fn add_register(&mut self, audited: &Audited) {
+        self.registers += 1;
+        self.entries += audited.entries;
         for finding in &audited.findings {
             self.add_finding(finding);
         }

@@ -91,6 +91,8 @@ pub const LOOK_BACK: &str = "look_back.tester";
 pub const FORK: &str = "ledger.fork";
 /// One serial in two jobs; found over all jobs together.
 pub const ELSEWHERE: &str = "identity.elsewhere";
+/// A bundle whose parts do not hold together.
+pub const BUNDLE: &str = "bundle.whole";
 /// A folder or file that no job can be read from.
 pub const UNREADABLE: &str = "ledger.readable";
 
@@ -246,6 +248,15 @@ checks! {
         "Was no damaged module sent on without its release from hold?" => custody::hold_kept;
     "hold.released" Custody Critical Secondary "crash tests of 2011: no fixed time proves safety",
         "Rests each release from hold on hours, readings and a signature?" => custody::hold_released;
+    // A register's own.
+    "register.receipts" Custody Minor ProjectDefault "a receipt is closed or refused on the day",
+        "Was every receipt closed or refused?" => asked_elsewhere;
+    "register.discrepancies" Custody Major Secondary "40 CFR 264.72: 15 days, then a letter; elsewhere the site's own",
+        "Was every discrepancy settled in time?" => asked_elsewhere;
+    "register.holds" Custody Critical ProjectDefault "clearing takes two people, a reason and readings",
+        "Was nothing cleared from hold by one person, and nothing held sent on?" => asked_elsewhere;
+    "register.stay" Deadlines Major Memory "40 CFR 273.15, 273.35: one year",
+        "Did nothing stay on site longer than a year?" => asked_elsewhere;
     // Deadlines.
     "deadline.accumulation" Deadlines Major Memory "40 CFR 273.15, 273.35: one year",
         "Was waste sent on within a year?" => deadlines::accumulation;
@@ -262,6 +273,8 @@ checks! {
     // The record itself.
     "ledger.readable" Record Critical ProjectDefault "a record that can be read",
         "Can the record be read at all?" => asked_elsewhere;
+    "bundle.whole" Record Critical Read "RFC 8493: every file of a bag named with its hash",
+        "Is every bundle whole, and do its parts say the same?" => record::bundle;
     "ledger.whole" Record Critical Read "RFC 6962: the tree over every line",
         "Is the log whole and unchanged?" => record::whole;
     "ledger.signed" Record Major Read "RFC 8032; C2SP signed note",

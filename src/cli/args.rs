@@ -114,7 +114,8 @@ pub enum Command {
     Verify(VerifyArgs),
     /// Audit jobs: what an auditor would write down, by weight, with the entry it rests on
     ///
-    /// PATH is a job folder, a hand-over bundle, or a folder that holds such, down to four levels.
+    /// PATH is a job folder, a hand-over bundle, the register of a site that receives, or a folder that
+    /// holds such, down to four levels. A register shows the other half of hand-overs.
     /// Every check is asked of every job; `--format json` lists them with question and clause. One
     /// job is in memory for each core, whatever their number.
     ///
@@ -367,7 +368,7 @@ pub struct VerifyArgs {
 /// `audit`.
 #[derive(Debug, clap::Args)]
 pub struct AuditArgs {
-    /// Job folders, bundles, or folders that hold such
+    /// Job folders, bundles, registers, or folders that hold such
     #[arg(value_name = "PATH", required_unless_present_any = ["bundles", "events"])]
     pub paths: Vec<PathBuf>,
     /// A folder of bundles or jobs

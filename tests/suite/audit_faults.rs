@@ -14,6 +14,7 @@ use crate::audit_histories::{BASES, History};
 
 const LAWFUL: &str = BASES[0];
 const HARBOUR: &str = BASES[1];
+const FLOODED: &str = BASES[2];
 
 /// A fault: the check that must find it, the history it is planted in, and how.
 struct Plant {
@@ -269,6 +270,19 @@ plants! {
         }
     };
 
+    // Crash tests of 2011: fires after hours, one day, seven days, more than three weeks.
+    "hold.released" FLOODED "let out by the clock alone" => |h| h.set("X18", "/watch_log", json!([]));
+    "hold.released" FLOODED "let out after twenty hours" => |h| h.set("X18", "/hours", json!(20));
+    "hold.kept" FLOODED "sent to the treater from quarantine" => |h| {
+        h.drop_step("X18");
+        let serials = h.dossier().unwrap().removed_identities();
+        let end = h.lines.len();
+        h.insert(end, json!({"kind": "step", "step": "Z10", "at": "2026-11-25T10:00:00+01:00", "by": "rolf",
+            "evidence": {"delivered_mass_kg": 90, "serials": serials, "signed_by": "gate"}}), Outcome::Passed);
+    };
+    "transport.allowed" LAWFUL "nobody knows the chemistry" =>
+        |h| h.plan["installation"]["chemistry"] = json!("unknown");
+
     // 40 CFR 273.15: one year.
     "deadline.accumulation" LAWFUL "in the US, kept fourteen months" => |h| {
         h.plan["site"]["country"] = json!("US");
@@ -294,6 +308,9 @@ plants! {
         |h| h.set("Z11", "/treated_mass_kg", json!(99.0));
     "deadline.retention" LAWFUL "kept for two years" => |h| h.set("Z12", "/retention_years", json!(2));
 
+    // RFC 8493, 3: every payload file with its hash in a manifest.
+    "bundle.whole" LAWFUL "a file of the bundle that is not the one in its manifest" =>
+        |h| h.bundle_faults = vec!["`data/custody.csv`: another hash".into()];
     // RFC 6962 and C2SP: the tree over every line, its head signed.
     "ledger.whole" LAWFUL "a line that was taken out" => |h| h.tamper = |bytes| {
         let text = String::from_utf8(bytes.clone()).unwrap();
@@ -426,9 +443,10 @@ fn every_check_has_a_fault_that_it_finds() {
         ELSEWHERE,
         UNREADABLE,
         "custody.place",
-        "hold.kept",
-        "hold.released",
-        "transport.allowed",
+        "register.receipts",
+        "register.discrepancies",
+        "register.holds",
+        "register.stay",
     ];
     for check in CHECKS {
         assert!(

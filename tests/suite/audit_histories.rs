@@ -7,6 +7,7 @@
 use std::path::Path;
 
 use packdown::audit::{Audited, Dossier, FailedTester, Given, PaperHeld, audit};
+use packdown::custody::{Handover, RELEASED};
 use packdown::job::{EntryBody, Job, OpenedBody, Plan};
 use packdown::ledger::{DEMO_ORIGIN, DeviceKey, Draft, Log, sha256, to_hex, verify};
 use packdown::papers::papers_of;
@@ -35,6 +36,10 @@ pub(crate) struct History {
     pub(crate) tamper: fn(&mut Vec<u8>),
     /// Changes the checkpoint.
     pub(crate) checkpoint: fn(Option<String>) -> Option<String>,
+    /// A hand-over with its own entry, after the papers; changed as the test likes.
+    pub(crate) handover: Option<Value>,
+    /// What is wrong with the bundle that it came in.
+    pub(crate) bundle_faults: Vec<String>,
     /// Day of the audit.
     pub(crate) day: &'static str,
     /// A tester that failed later.
@@ -61,7 +66,11 @@ impl Dice {
 }
 
 /// The folders of lawful records that histories start from.
-pub(crate) const BASES: [&str; 2] = ["tests/cases/lawful-stack", "sample-jobs/harbour-lane-stack"];
+pub(crate) const BASES: [&str; 3] = [
+    "tests/cases/lawful-stack",
+    "sample-jobs/harbour-lane-stack",
+    "sample-jobs/flooded-garage",
+];
 
 impl History {
     /// A history without fault.
@@ -73,7 +82,9 @@ impl History {
         let plan: Value = serde_json::from_str(&plan_text).unwrap();
         for module in plan["modules"].as_array().unwrap() {
             // Another serial of the same length, everywhere.
-            let old = module["serial"].as_str().unwrap();
+            let Some(old) = module["serial"].as_str() else {
+                continue;
+            };
             let tail = format!("{:03}", dice.roll(1_000));
             let (head, end) = old.split_at(old.len() - 4);
             let new = format!("{head}{tail}{}", end.chars().last().unwrap());
@@ -95,8 +106,12 @@ impl History {
         for line in &mut lines {
             vary(line, &mut dice);
         }
-        let issue_after = Some(lines.len());
-        lines.extend(custody(&plan, &lines));
+        // Papers go out with the hand-over; a record that ends there goes on to the treater.
+        let released = lines.iter().position(|line| line["step"] == "Z06").unwrap() + 1;
+        let issue_after = Some(released);
+        if released == lines.len() {
+            lines.extend(custody(&plan, &lines));
+        }
         let mut history = Self {
             plan,
             lines: Vec::new(),
@@ -105,6 +120,8 @@ impl History {
             after_issue: |_| {},
             tamper: |_| {},
             checkpoint: |text| text,
+            handover: None,
+            bundle_faults: Vec::new(),
             day: "2026-12-20",
             failed: None,
             without_fault: Vec::new(),
@@ -217,9 +234,33 @@ impl History {
                 settings: Settings::shipped().unwrap(),
                 settings_sha256: "as shipped".into(),
                 papers,
+                bundle_faults: self.bundle_faults.clone(),
                 day: self.day.parse().unwrap(),
             },
         )
+    }
+
+    /// Ends with the hand-over, which gets an entry of its own: what a receiver answers.
+    pub(crate) fn hand_over(&mut self) {
+        self.lines.truncate(self.issue_after.unwrap());
+        let modules = self.plan["modules"].as_array().unwrap().clone();
+        let seals = self.entry("Z05")["evidence"]["seals"].clone();
+        let at = self.entry("Z06")["at"].clone();
+        let packages: Vec<Value> = modules
+            .iter()
+            .enumerate()
+            .map(|(n, module)| {
+                json!({"id": format!("P{}", n + 1), "seal": seals[n], "condition": "dry",
+                    "modules": [{"identity": module["serial"], "serial_readable": true,
+                        "soundness": "sound",
+                        "last_entry": {"log": "x", "seq": 1, "leaf_hash": "00"}}]})
+            })
+            .collect();
+        self.handover = Some(json!({"number": 1, "job": self.plan["job"], "at": at,
+            "place": "kerb", "from": {"name": "Brightwell Electrical", "address": "Quarry Road"},
+            "released_by": "Nora Quill",
+            "to": {"name": "Tidewater Battery Recovery", "address": "Dock 9"},
+            "taken_by": "Tom Garrow", "purpose": "recycling", "packages": packages, "papers": []}));
     }
 
     /// Bytes of the log, its checkpoint, and the papers.
@@ -271,10 +312,10 @@ impl History {
                     .or_else(|_| papers_of(&self.job_without_fault(), &log, 1, false, None))
                     .unwrap();
                 (self.before_issue)(&mut issued.files);
-                let mut draft = issued.draft_entry().unwrap();
+                let mut issue = issued.draft_entry().unwrap();
                 // An entry that the gate refuses does not move a job's clock.
-                draft.time = serde_json::from_value(line.entry["at"].clone()).unwrap();
-                let written = log.append(draft).unwrap();
+                issue.time = serde_json::from_value(line.entry["at"].clone()).unwrap();
+                let written = log.append(issue).unwrap();
                 text.push_str(&written.line);
                 for (name, bytes) in issued.files {
                     let decisions = name == "decisions.json";
@@ -285,6 +326,12 @@ impl History {
                         text: decisions.then(|| String::from_utf8(bytes).unwrap()),
                         name,
                     });
+                }
+                if let Some(handover) = &self.handover {
+                    let at = serde_json::from_value(handover["at"].clone()).unwrap();
+                    let body = serde_json::from_value::<Handover>(handover.clone()).unwrap();
+                    let body = serde_json::to_value(body).unwrap();
+                    text.push_str(&log.append(draft(at, "piet", RELEASED, body)).unwrap().line);
                 }
             }
         }

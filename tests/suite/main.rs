@@ -124,3 +124,5 @@ mod audit_faults;
 mod audit_program;
 // Audit: an inspector's questions, the file of a module, training, retention, masses, certificate.
 mod audit_views;
+// Audit: the register of a receiver beside the jobs; bundles.
+mod audit_registers;

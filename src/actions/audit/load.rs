@@ -7,9 +7,10 @@ use std::sync::Mutex;
 use chrono::NaiveDate;
 
 use super::places::{Kind, Place};
-use crate::audit::{Dossier, Given, PaperHeld, opening_of};
+use crate::audit::{Dossier, Given, PaperHeld, RegisterRecord, opening_of};
 use crate::ledger::{Log, Verification, Verifier};
-use crate::procedure::{Procedure, Settings};
+use crate::procedure::{Procedure, Settings, prove};
+use crate::store::bag::{file_in, inspect_bundle};
 use crate::store::{
     JobFolder, StoreError, load_procedure, load_settings, papers_there, settings_sha256,
 };
@@ -57,7 +58,8 @@ impl Shelf {
     pub(super) fn dossier(&self, place: &Place) -> Result<Dossier, String> {
         match place.kind {
             Kind::Job => self.job(&place.path),
-            Kind::Bundle | Kind::Register => Err("this kind of record is not read here".into()),
+            Kind::Bundle => self.bundle(&place.path),
+            Kind::Register => Err("a register holds no job of its own".into()),
         }
     }
 
@@ -95,34 +97,129 @@ impl Shelf {
                 name: paper.name,
             })
             .collect();
-        self.read(record, path, procedure, settings, sha256, papers)
+        let rules = Rules {
+            procedure,
+            settings,
+            sha256,
+        };
+        self.read(record, path, rules, papers, Vec::new())
+    }
+
+    fn bundle(&self, path: &Path) -> Result<Dossier, String> {
+        let words = |error: StoreError| error.to_string();
+        let found = inspect_bundle(path, &self.trusted).map_err(words)?;
+        let Some(bundle) = found.bundle else {
+            let first = found.faults.into_iter().next();
+            return Err(first.unwrap_or_else(|| "it has no hand-over".into()));
+        };
+        let name = opening_of(&bundle.job_log)?
+            .plan
+            .procedure_name()
+            .to_owned();
+        let text = |name: &str| -> Result<Option<String>, String> {
+            let bytes = file_in(path, name).map_err(words)?;
+            bytes
+                .map(|bytes| String::from_utf8(bytes).map_err(|_| format!("`{name}` is not text")))
+                .transpose()
+        };
+        let procedure = match text("data/procedure.toml")? {
+            Some(text) => {
+                let procedure = Procedure::read(&text).map_err(|error| error.to_string())?;
+                prove(&procedure)
+                    .map_err(|_| "its procedure lets somebody touch first".to_owned())?;
+                procedure
+            }
+            None => self.shipped(&name).map_err(words)?,
+        };
+        let (settings, sha256) = match text("data/settings.toml")? {
+            Some(text) => {
+                let settings = Settings::read(&text).map_err(|error| error.to_string())?;
+                let sha256 = settings_sha256(&settings);
+                (settings, sha256)
+            }
+            None => (self.settings.clone(), self.settings_sha256.clone()),
+        };
+        let mut papers = Vec::new();
+        for paper in &bundle.handover.papers {
+            let place = format!("data/papers/{}", paper.name);
+            let there = bundle.files.iter().find(|file| file.path == place);
+            let decisions = paper.name == "decisions.json";
+            papers.push(PaperHeld {
+                issue: paper.issue,
+                there: there.is_some(),
+                as_issued: there.is_some_and(|file| file.sha256 == paper.sha256),
+                text: if decisions { text(&place)? } else { None },
+                name: paper.name.clone(),
+            });
+        }
+        // Faults of the log are said by the checks of the log.
+        let faults = found
+            .faults
+            .into_iter()
+            .filter(|fault| !fault.starts_with("log: ") && !fault.starts_with("paper `"))
+            .collect();
+        let rules = Rules {
+            procedure,
+            settings,
+            sha256,
+        };
+        self.read(bundle.verification, path, rules, papers, faults)
+    }
+
+    /// The register at a place.
+    ///
+    /// # Errors
+    /// What stands in the way of reading it, in words.
+    pub(super) fn register(&self, path: &Path) -> Result<RegisterRecord, String> {
+        // A register keeps its log in the manner of a job.
+        let record = JobFolder::at(path)
+            .verification(&self.trusted)
+            .map_err(|error| error.to_string())?;
+        Ok(RegisterRecord {
+            source: path.display().to_string(),
+            record,
+            day: self.day,
+        })
     }
 
     fn read(
         &self,
         record: Verification,
         path: &Path,
-        procedure: Procedure,
-        settings: Settings,
-        settings_sha256: String,
+        rules: Rules,
         papers: Vec<PaperHeld>,
+        bundle_faults: Vec<String>,
     ) -> Result<Dossier, String> {
         Dossier::read(
             record,
             Given {
                 source: path.display().to_string(),
-                procedure,
-                settings,
-                settings_sha256,
+                procedure: rules.procedure,
+                settings: rules.settings,
+                settings_sha256: rules.sha256,
                 papers,
+                bundle_faults,
                 day: self.day,
             },
         )
     }
 }
 
+/// What a job is played by.
+struct Rules {
+    procedure: Procedure,
+    settings: Settings,
+    sha256: String,
+}
+
 /// The log at a place, to compare it with another copy.
 pub(super) fn log_at(path: &Path) -> Option<Log> {
+    if path.is_file() || path.join("bagit.txt").is_file() {
+        return inspect_bundle(path, &[])
+            .ok()?
+            .bundle
+            .map(|bundle| bundle.job_log);
+    }
     JobFolder::at(path)
         .verification(&[])
         .ok()

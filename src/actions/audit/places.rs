@@ -68,6 +68,11 @@ fn look(path: &Path, depth: u8, found: &mut Vec<Place>) -> Result<(), StoreError
             path: path.to_path_buf(),
             kind,
         });
+        // The bundles that a site received are jobs of others.
+        let bundles = path.join("bundles");
+        if kind == Kind::Register && bundles.is_dir() {
+            return look(&bundles, depth + 1, found);
+        }
         return Ok(());
     }
     if !path.is_dir() || depth >= DEEPEST {

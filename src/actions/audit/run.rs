@@ -11,7 +11,7 @@ use super::load::{Shelf, log_at};
 use super::places::{Kind, Place, places};
 use crate::actions::ActionError;
 use crate::audit::{
-    Audited, Dossier, FailedTester, Sample, Summary, Together, audit, forked, unreadable,
+    Audited, Dossier, Exchange, FailedTester, Sample, Summary, Together, audit, forked, unreadable,
 };
 use crate::ledger::Verifier;
 
@@ -42,6 +42,8 @@ pub struct AuditRun {
     pub there: usize,
     /// Of these looked at.
     pub looked_at: usize,
+    /// What the registers of receivers gave; they are all looked at.
+    pub registers: Vec<Audited>,
 }
 
 /// What a caller wants of each dossier beside its findings.
@@ -60,8 +62,26 @@ pub fn audit_jobs<T: Send>(
     take: Take<'_, T>,
     progress: &mut dyn FnMut(usize, usize),
 ) -> Result<AuditRun, ActionError> {
-    let mut jobs = places(&asked.paths)?;
-    jobs.retain(|place| place.kind != Kind::Register);
+    let shelf = Shelf::new(asked.day, asked.trusted.clone())?;
+    let (sites, mut jobs): (Vec<Place>, Vec<Place>) = places(&asked.paths)?
+        .into_iter()
+        .partition(|place| place.kind == Kind::Register);
+    let mut registers = Vec::new();
+    let mut receipts: BTreeMap<String, Vec<Exchange>> = BTreeMap::new();
+    for site in &sites {
+        let source = site.path.display().to_string();
+        registers.push(match shelf.register(&site.path) {
+            Ok(register) => {
+                for receipt in register.receipts() {
+                    if let Some(leaf) = receipt.answers.clone() {
+                        receipts.entry(leaf).or_default().push(receipt);
+                    }
+                }
+                register.audited()
+            }
+            Err(why) => unreadable(&source, &why),
+        });
+    }
     let there = jobs.len();
     if let Some(sample) = asked.sample {
         let names: Vec<String> = jobs.iter().map(|place| name_of(&place.path)).collect();
@@ -71,18 +91,22 @@ pub fn audit_jobs<T: Send>(
             .filter_map(|n| jobs.get(n).cloned())
             .collect();
     }
-    let shelf = Shelf::new(asked.day, asked.trusted.clone())?;
     let mut run = AuditRun {
         there,
         looked_at: jobs.len(),
         ..AuditRun::default()
     };
+    for register in &registers {
+        run.summary.add_register(register);
+    }
+    run.registers = registers;
     let mut together = Together::default();
     let mut done = 0;
     in_order(
         &jobs,
         |place| match shelf.dossier(place) {
-            Ok(dossier) => {
+            Ok(mut dossier) => {
+                dossier.add_receipts(&receipts);
                 let looked = look(&dossier);
                 (audit(&dossier, asked.failed.as_ref()), Some(looked))
             }

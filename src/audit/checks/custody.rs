@@ -45,53 +45,100 @@ pub(in crate::audit) fn signed(dossier: &Dossier) -> Vec<Found> {
 
 /// `custody.count`
 pub(in crate::audit) fn count(dossier: &Dossier) -> Vec<Found> {
-    let packed = dossier.job.contents().len();
-    dossier
-        .exchanges
-        .iter()
-        .filter_map(|one| {
-            let count = usize::try_from(one.count?).ok()?;
-            (count != packed && packed > 0).then(|| {
-                on(one, "packages counted", count.to_string())
-                    .limit(format!("{packed}, as packed"))
-                    .way_out("count again with the other side; the difference opens a clock in waste law")
-            })
+    let packed = dossier.job.contents().len() as u64;
+    if packed == 0 {
+        return Vec::new();
+    }
+    let gave: Vec<&Exchange> = by_side(dossier, Side::Gave).collect();
+    let mut found = Vec::new();
+    // Several hand-overs may share a job's packages between them.
+    let given = gave.iter().map(|one| one.count).sum::<Option<u64>>();
+    if let (Some(given), Some(last)) = (given, gave.last())
+        && given != packed
+    {
+        found.push(
+            on(last, "packages handed over", given.to_string())
+                .limit(format!("{packed}, as packed")),
+        );
+    }
+    for took in by_side(dossier, Side::Took) {
+        let wanted = answered(&gave, took).map_or(Some(packed), |gave| gave.count);
+        if let (Some(count), Some(wanted)) = (took.count, wanted)
+            && count != wanted
+        {
+            found.push(
+                on(took, "packages received", count.to_string())
+                    .limit(format!("{wanted}, as handed over")),
+            );
+        }
+    }
+    found
+        .into_iter()
+        .map(|one| {
+            one.way_out(
+                "count again with the other side; the difference opens a clock in waste law",
+            )
         })
         .collect()
+}
+
+fn by_side(dossier: &Dossier, side: Side) -> impl Iterator<Item = &Exchange> {
+    dossier.exchanges.iter().filter(move |one| one.side == side)
+}
+
+/// The giving that a taking names.
+fn answered<'a>(gave: &[&'a Exchange], took: &Exchange) -> Option<&'a Exchange> {
+    let leaf = took.answers.as_deref()?;
+    gave.iter().copied().find(|one| one.leaf == leaf)
 }
 
 /// `custody.serials`
 pub(in crate::audit) fn serials(dossier: &Dossier) -> Vec<Found> {
     let removed: BTreeSet<String> = dossier.removed_identities().into_iter().collect();
-    let lists = dossier.exchanges.iter().filter_map(|one| {
-        let side = if one.side == Side::Gave {
-            "handed over"
-        } else {
-            "received"
-        };
-        Some((one.identities()?, side.to_owned(), on(one, "", "")))
-    });
-    let named = ["Z10"].into_iter().filter_map(|step| {
-        let one = dossier.last(step, None)?;
-        let listed = one.entry.evidence.texts("serials");
-        Some((
-            listed.iter().map(|text| (*text).to_owned()).collect(),
-            "delivered".to_owned(),
-            Found::new("", "").on(one),
-        ))
-    });
-    lists
-        .chain(named)
-        .filter_map(|(listed, side, place): (BTreeSet<String>, String, Found)| {
-            differing(&removed, &listed).map(|found| Found {
-                reason: Found::new(format!("serials {side}"), found)
-                    .limit("the serials that were removed, each once")
+    let gave: Vec<&Exchange> = by_side(dossier, Side::Gave).collect();
+    let mut found = Vec::new();
+    let mut compare = |wanted: &BTreeSet<String>,
+                       listed: &BTreeSet<String>,
+                       word: &str,
+                       place: Found| {
+        if let Some(what) = differing(wanted, listed) {
+            found.push(Found {
+                reason: Found::new(format!("serials {word}"), what)
+                    .limit("the same serials at both ends, each once")
                     .way_out("settle with the other side which module it is, before it is treated")
                     .reason,
                 ..place
-            })
-        })
-        .collect()
+            });
+        }
+    };
+    let given: Option<BTreeSet<String>> =
+        gave.iter()
+            .map(|one| one.identities())
+            .try_fold(BTreeSet::new(), |mut all, one| {
+                all.extend(one?);
+                Some(all)
+            });
+    if let (Some(given), Some(last)) = (&given, gave.last()) {
+        compare(&removed, given, "handed over", on(last, "", ""));
+    }
+    for took in by_side(dossier, Side::Took) {
+        let Some(listed) = took.identities() else {
+            continue;
+        };
+        let wanted = answered(&gave, took).and_then(Exchange::identities);
+        compare(
+            wanted.as_ref().unwrap_or(&removed),
+            &listed,
+            "received",
+            on(took, "", ""),
+        );
+    }
+    if let Some(one) = dossier.last("Z10", None) {
+        let listed = one.entry.evidence.texts("serials");
+        let listed = listed.iter().map(|text| (*text).to_owned()).collect();
+        compare(&removed, &listed, "delivered", Found::new("", "").on(one));
+    }
+    found
 }
 
 /// What is in one set only, in words; `None` where they are equal.
@@ -244,17 +291,24 @@ pub(in crate::audit) fn time(dossier: &Dossier) -> Vec<Found> {
 
 /// `custody.place`
 pub(in crate::audit) fn place(dossier: &Dossier) -> Vec<Found> {
+    let alike = |one: &str, other: &str| {
+        let (one, other) = (one.trim().to_lowercase(), other.trim().to_lowercase());
+        one.is_empty() || other.is_empty() || one.contains(&other) || other.contains(&one)
+    };
     hands(dossier)
         .into_iter()
         .filter_map(|(gave, took)| {
-            let took = took?;
-            let linked = took.answers.is_some();
-            let (told, there) = (gave.to.trim(), took.to.trim());
-            // Only a linked receipt names firms on both sides in the same words.
-            (linked && !told.is_empty() && !there.is_empty() && told != there).then(|| {
-                on(took, "who took the goods", there)
-                    .limit(format!("{told}, as handed over"))
-                    .way_out("find the hand-over between the two")
+            // Only a receipt that names the hand-over names firms in the same words.
+            let took = took.filter(|took| took.answers.is_some())?;
+            let same = alike(&gave.to, &took.to) || alike(&gave.to_address, &took.to_address);
+            (!same).then(|| {
+                on(
+                    took,
+                    "who took the goods",
+                    format!("{}, {}", took.to, took.to_address),
+                )
+                .limit(format!("{}, {}, as handed over", gave.to, gave.to_address))
+                .way_out("find the hand-over between the two")
             })
         })
         .collect()

@@ -1,7 +1,7 @@
 //! The record itself: whole, signed, in one line of time; what was written late or written over.
 
 use crate::audit::{Dossier, Found};
-use crate::ledger::{DEMO_ORIGIN, Fault, Signed};
+use crate::ledger::{DEMO_ORIGIN, Fault, Signed, Verification};
 use crate::procedure::{Act, Kind, Outcome};
 
 /// Hours after which a late entry is more than a slip. A setting of this project, not law.
@@ -9,10 +9,27 @@ const LATE_H: i64 = 24;
 /// Seconds by which a clock may be put right without a question. A setting of this project.
 const CLOCK_S: u64 = 120;
 
+/// `bundle.whole`
+pub(in crate::audit) fn bundle(dossier: &Dossier) -> Vec<Found> {
+    dossier
+        .bundle_faults
+        .iter()
+        .map(|fault| {
+            Found::new("the bundle", fault.clone())
+                .limit("every file there, with the hash that stands for it, and one story")
+                .way_out("ask the giver for the bundle again; keep this one beside")
+        })
+        .collect()
+}
+
 /// `ledger.whole`
 pub(in crate::audit) fn whole(dossier: &Dossier) -> Vec<Found> {
-    dossier
-        .record
+    whole_of(&dossier.record)
+}
+
+/// As `ledger.whole`, of any log.
+pub(in crate::audit) fn whole_of(record: &Verification) -> Vec<Found> {
+    record
         .breaks
         .iter()
         .filter(|found| !found.is_lawful())
@@ -34,9 +51,14 @@ pub(in crate::audit) fn whole(dossier: &Dossier) -> Vec<Found> {
 
 /// `ledger.signed`
 pub(in crate::audit) fn signed(dossier: &Dossier) -> Vec<Found> {
-    let found = match dossier.record.signed {
+    signed_of(&dossier.record, dossier.plan().demo)
+}
+
+/// As `ledger.signed`, of any log; `invented` ones may be signed with the public demo key.
+pub(in crate::audit) fn signed_of(record: &Verification, invented: bool) -> Vec<Found> {
+    let found = match record.signed {
         Signed::Signed => {
-            let demo = dossier.record.log.origin() == DEMO_ORIGIN && !dossier.plan().demo;
+            let demo = record.log.origin() == DEMO_ORIGIN && !invented;
             if !demo {
                 return Vec::new();
             }
@@ -55,8 +77,12 @@ pub(in crate::audit) fn signed(dossier: &Dossier) -> Vec<Found> {
 
 /// `ledger.tail`
 pub(in crate::audit) fn tail(dossier: &Dossier) -> Vec<Found> {
-    dossier
-        .record
+    tail_of(&dossier.record)
+}
+
+/// As `ledger.tail`, of any log.
+pub(in crate::audit) fn tail_of(record: &Verification) -> Vec<Found> {
+    record
         .breaks
         .iter()
         .filter(|found| {
@@ -64,7 +90,7 @@ pub(in crate::audit) fn tail(dossier: &Dossier) -> Vec<Found> {
                 found.fault,
                 Fault::TornLastLine { .. } | Fault::NewerFormat { .. }
             ) || (matches!(found.fault, Fault::UnsignedTail { .. })
-                && dossier.record.signed == Signed::Signed)
+                && record.signed == Signed::Signed)
         })
         .map(|found| {
             Found::new(
@@ -79,8 +105,12 @@ pub(in crate::audit) fn tail(dossier: &Dossier) -> Vec<Found> {
 
 /// `ledger.clock`
 pub(in crate::audit) fn clock(dossier: &Dossier) -> Vec<Found> {
-    dossier
-        .record
+    clock_of(&dossier.record)
+}
+
+/// As `ledger.clock`, of any log.
+pub(in crate::audit) fn clock_of(record: &Verification) -> Vec<Found> {
+    record
         .breaks
         .iter()
         .filter_map(|found| match found.fault {

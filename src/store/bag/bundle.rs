@@ -345,3 +345,11 @@ impl BundleFound {
         Ok(())
     }
 }
+
+/// The bytes of one file of a bundle, such as `data/procedure.toml`; `None` where it has none.
+///
+/// # Errors
+/// A file or folder that is not taken at all.
+pub fn file_in(path: &Path, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+    Source::open(path)?.bytes(name)
+}

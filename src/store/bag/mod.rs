@@ -12,7 +12,7 @@ mod zip_read;
 mod zip_write;
 
 pub use bagit::{BagCheck, BagFile};
-pub use bundle::{Bundle, BundleFound, inspect_bundle, keep, open_bundle};
+pub use bundle::{Bundle, BundleFound, file_in, inspect_bundle, keep, open_bundle};
 
 pub(crate) use bundle::CHECKPOINT;
 pub(crate) use names::file_name_of;

@@ -34,6 +34,12 @@ pub(super) fn findings(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, C
         }
         Ok(())
     })?;
+    for finding in run.registers.iter().flat_map(|one| &one.findings) {
+        if let Some(csv) = &mut csv {
+            csv.row(finding)?;
+        }
+        findings.push(finding.clone());
+    }
     if let Some(csv) = csv {
         csv.end()?;
     }
@@ -114,11 +120,16 @@ fn shown(report: &AuditReport, out: &mut dyn Answer) -> Result<(), CommandError>
         ),
         _ => String::new(),
     };
+    let registers = match report.summary.registers {
+        0 => String::new(),
+        1 => " and 1 register".to_owned(),
+        n => format!(" and {n} registers"),
+    };
     paragraph(
         out,
         "",
         &format!(
-            "Audited {} jobs{sampled}, {} entries, as of {}: {} critical, {} major, {} minor, {} notes, in {} jobs.",
+            "Audited {} jobs{sampled}{registers}, {} entries, as of {}: {} critical, {} major, {} minor, {} notes, in {} jobs.",
             report.looked_at,
             report.summary.entries,
             report.day,
