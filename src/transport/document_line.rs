@@ -7,6 +7,7 @@ use crate::transport::document_form::DocumentQuestion;
 use crate::transport::document_words::{
     behind, contains, digits_of, is_class_or_group, is_group, number_in, words,
 };
+use crate::transport::facts::Regime;
 
 impl Check {
     pub(super) fn line(
@@ -18,6 +19,9 @@ impl Check {
         let due = words(&decision.document.line);
         let number = digits_of(&entry.un);
         let lines: Vec<Vec<String>> = asked.lines.iter().map(|line| words(line)).collect();
+        if self.regime == Regime::Rid {
+            self.hazard_number(&lines, &number);
+        }
         // The tunnel code is the last word, and only due where the way passes such tunnels.
         let without_tunnel = match due.split_last() {
             Some((last, rest)) if last.starts_with('(') => Some(rest),
@@ -55,6 +59,35 @@ impl Check {
                 "write the line",
             ),
             Some(line) => self.faults_of(&line.clone(), &due, entry, decision),
+        }
+    }
+
+    /// By rail the number of the orange plates stands before the UN number, where plates are fitted.
+    fn hazard_number(&mut self, lines: &[Vec<String>], number: &str) {
+        const HAZARD: &str = "90";
+        for line in lines {
+            let at = line.iter().position(|word| number_in(word) == Some(number));
+            let before = at
+                .and_then(|at| at.checked_sub(1))
+                .and_then(|at| line.get(at));
+            let is_hazard = |word: &&String| {
+                (2..=4).contains(&word.len())
+                    && word
+                        .trim_start_matches('X')
+                        .bytes()
+                        .all(|b| b.is_ascii_digit())
+            };
+            if let Some(other) = before.filter(is_hazard)
+                && other != HAZARD
+            {
+                self.refuse(
+                    "hazard number before the UN number",
+                    other,
+                    HAZARD,
+                    "RID 2025, 5.4.1.1.1(j); 3.2 Table A, column 20",
+                    "write 90 where orange plates are fitted, and none where they are not",
+                );
+            }
         }
     }
 

@@ -19,8 +19,19 @@ FILES = [
     "src/transport/document_check.rs", "src/transport/document_line.rs",
     "src/transport/edition.rs", "src/transport/mark/reading.rs", "src/transport/mark/parts.rs",
 ]
-TESTS = ["transport_cases", "transport_switches", "transport_frozen", "transport_waste",
-         "transport_table", "transport_route", "classify_", "un_marks"]
+# Tests that look at each file; the slow ones over the whole product are left out.
+TESTS = {
+    "vehicle_rows.rs": ["classify_load", "classify_document"],
+    "vehicle_load.rs": ["classify_load", "classify_document"],
+    "highway_load.rs": ["classify_load"],
+    "rail_load.rs": ["classify_load"],
+    "document_check.rs": ["classify_document"],
+    "document_line.rs": ["classify_document"],
+    "reading.rs": ["un_marks", "transport_cases"],
+    "parts.rs": ["un_marks", "transport_cases"],
+}
+OTHER_TESTS = ["transport_cases", "transport_switches", "transport_frozen", "transport_waste",
+               "transport_route"]
 FIGURE = re.compile(r"(?<![\w.\"§/])(\d[\d_]*)(?![\w.]|\s*=>\s*\{)")
 COMPARE = {" < ": " <= ", " <= ": " < ", " > ": " >= ", " >= ": " > "}
 
@@ -46,6 +57,8 @@ def mutants(path):
     for number, line in code_lines(text):
         plain = without_strings(line)
         for found in FIGURE.finditer(plain):
+            if re.search(r"\] = \[$", plain):
+                continue  # the length of a table
             old = found.group(1)
             for step in (1, -1):
                 value = int(old.replace("_", "")) + step
@@ -72,13 +85,13 @@ def shortened(lines, number):
             return
 
 
-def run(copy, target):
+def run(copy, target, tests):
     env = dict(os.environ, CARGO_TARGET_DIR=str(target), CARGO_INCREMENTAL="1")
     build = subprocess.run(["cargo", "test", "--locked", "--test", "suite", "--no-run", "-q"],
                            cwd=copy, env=env, capture_output=True, text=True)
     if build.returncode:
         return "does not build"
-    tests = subprocess.run(["cargo", "test", "--locked", "--test", "suite", "-q", "--", *TESTS],
+    tests = subprocess.run(["cargo", "test", "--locked", "--test", "suite", "-q", "--", *tests],
                            cwd=copy, env=env, capture_output=True, text=True, timeout=1800)
     return "noticed" if tests.returncode else "SURVIVED"
 
@@ -103,7 +116,10 @@ def main():
         shutil.rmtree(copy)
     where.mkdir(parents=True, exist_ok=True)
     shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns("target", ".git"))
-    assert run(copy, target) == "noticed" or True
+    every = sorted({test for tests in [*TESTS.values(), OTHER_TESTS] for test in tests})
+    first = run(copy, target, every)
+    if first != "SURVIVED":
+        sys.exit(f"the tree without a change: {first}; a run of mutants says nothing")
     survivors, counted = [], {}
     for path, number, new in all_mutants:
         file = copy / path
@@ -117,7 +133,8 @@ def main():
             lines[number] = new
         file.write_text("\n".join(lines) + "\n")
         try:
-            outcome = run(copy, target)
+            tests = TESTS.get(pathlib.Path(path).name, OTHER_TESTS)
+            outcome = run(copy, target, tests)
         finally:
             file.write_text(before)
         counted[outcome] = counted.get(outcome, 0) + 1

@@ -248,3 +248,78 @@ fn what_is_not_known_or_contradicts_is_asked() {
     asked["lines"] = json!([]);
     refused(&asked, "line of the transport document");
 }
+
+#[test]
+fn every_agreement_ends_on_its_own_day() {
+    // Last days second-hand, from pages that list the agreements; ADR 2025, 1.5.1 (read in an
+    // unofficial translation): an agreement that has ended carries nothing.
+    for (name, last, after) in [
+        ("M292", "2016-12-31", "2017-01-01"),
+        ("M307", "2018-12-31", "2019-01-01"),
+        ("M354", "2025-06-30", "2025-07-01"),
+    ] {
+        let on = |day: &str| {
+            let mut asked = right();
+            asked["on"] = json!(day);
+            asked["facts"]["on"] = json!(day);
+            asked["statements"] = json!([format!("Carriage by agreement {name}")]);
+            let found = check_document(&serde_json::from_value(asked).unwrap());
+            found
+                .reasons
+                .iter()
+                .any(|reason| reason.value == format!("{name}, ended on {last}"))
+        };
+        assert!(!on(last), "{name} on its last day");
+        assert!(on(after), "{name} the day after");
+    }
+    for name in ["M259", "M285", "M999"] {
+        let mut asked = right();
+        asked["statements"] = json!([format!("Carriage by agreement {name}")]);
+        let found = check_document(&serde_json::from_value(asked).unwrap());
+        assert_eq!(found.answer, DocumentStanding::NotDetermined, "{name}");
+        assert!(
+            found.reasons[0]
+                .way_out
+                .contains("show that it is in force")
+        );
+    }
+}
+
+#[test]
+fn by_rail_the_hazard_number_stands_before_the_line_where_plates_are_fitted() {
+    // RID 2025, 5.4.1.1.1(j) and its official example `663, UN 1098 ALLYL ALCOHOL, 6.1 (3), I`
+    // (read in an unofficial translation); 3.2 Table A, column 20: 90 for every battery here.
+    let rail = |line: &str| {
+        let mut asked = right();
+        asked["regime"] = json!("rid");
+        asked["facts"]["regime"] = json!("rid");
+        asked["small_load"] = json!(false);
+        asked["points"] = Value::Null;
+        asked["lines"][0] = json!(line);
+        asked
+    };
+    accepted(&rail("UN 3480 WASTE LITHIUM ION BATTERIES, 9"));
+    accepted(&rail("90, UN 3480 WASTE LITHIUM ION BATTERIES, 9"));
+    for wrong in ["663", "X90", "33"] {
+        let asked = rail(&format!("{wrong}, UN 3480 WASTE LITHIUM ION BATTERIES, 9"));
+        refused(&asked, "hazard number before the UN number");
+    }
+}
+
+#[test]
+fn the_official_examples_have_the_order_that_is_asked_for() {
+    // ADR 2025, 5.4.1.1.1: `UN 1098 ALLYL ALCOHOL, 6.1 (3), I, (C/D)`; 5.4.1.1.3.1: `UN 1230 WASTE
+    // METHANOL, 3 (6.1), II, (D/E)` (read in an unofficial translation). The same order with our
+    // entry, which has no packing group, is accepted; each exchange of two parts is refused.
+    accepted(&line("UN 3480 WASTE LITHIUM ION BATTERIES, 9, (E)"));
+    for other in [
+        "WASTE LITHIUM ION BATTERIES, UN 3480, 9, (E)",
+        "UN 3480, 9, WASTE LITHIUM ION BATTERIES, (E)",
+        "9, UN 3480 WASTE LITHIUM ION BATTERIES (E)",
+        "UN 3480 LITHIUM ION BATTERIES WASTE, 9, (E)",
+        "UN 3480 WASTE LITHIUM ION BATTERIES, II, 9, (E)",
+    ] {
+        let (standing, _) = answer(&line(other));
+        assert_eq!(standing, DocumentStanding::Refused, "{other}");
+    }
+}

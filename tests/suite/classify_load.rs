@@ -404,3 +404,168 @@ fn another_day_or_nothing_aboard_is_not_answered() {
         "there is no trailer"
     );
 }
+
+/// One kilogram figure written exactly, in grams.
+fn kg(grams: i64) -> Value {
+    serde_json::from_str(&format!("{}.{:03}", grams / 1000, grams % 1000)).unwrap()
+}
+
+#[test]
+fn every_number_and_category_counts_as_the_published_table_says() {
+    // ADR 2025, 3.2 Table A, column 15, and 1.1.3.6.3, 1.1.3.6.4 (read in an unofficial
+    // translation): factor, and the most of one category alone.
+    for (un, factor) in [
+        ("UN 2794", 1),
+        ("UN 2795", 1),
+        ("UN 2800", 1),
+        ("UN 3028", 1),
+        ("UN 3090", 3),
+        ("UN 3091", 3),
+        ("UN 3480", 3),
+        ("UN 3481", 3),
+        ("UN 3536", 3),
+        ("UN 3551", 3),
+        ("UN 3552", 3),
+    ] {
+        let goods = json!({ "un": un, "net_mass_kg": 10, "critical": false });
+        let (found, small) = points(&load(json!([goods])));
+        assert_eq!((found, small), ((10 * factor).to_string(), true), "{un}");
+    }
+    let alone = |category: u8, grams: i64| {
+        let goods = json!({ "un": "UN 1234", "net_mass_kg": kg(grams), "category": category,
+            "labels": ["3"] });
+        points(&load(json!([goods]))).1
+    };
+    for (category, most) in [(1, 20_000), (2, 333_000), (3, 1_000_000)] {
+        assert!(alone(category, most), "{category}");
+        assert!(!alone(category, most + 1), "{category}");
+    }
+    assert!(!alone(0, 1), "none of category 0");
+    assert!(alone(4, 9_000_000), "category 4 has no most");
+    // With another category aboard the points decide, not the most of each.
+    let mixed = |first: i64, second: i64| {
+        let one =
+            json!({ "un": "UN 1234", "net_mass_kg": kg(first), "category": 1, "labels": ["3"] });
+        let two =
+            json!({ "un": "UN 1235", "net_mass_kg": kg(second), "category": 3, "labels": ["3"] });
+        points(&load(json!([one, two])))
+    };
+    assert_eq!(mixed(10_000, 500_000), ("1000".into(), true));
+    assert_eq!(mixed(10_000, 500_001), ("1000.001".into(), false));
+    let four = json!({ "un": "UN 1236", "net_mass_kg": 5_000, "category": 4, "labels": ["3"] });
+    assert_eq!(points(&load(json!([ion(10.0), four]))), ("30".into(), true));
+    // No battery of the table is taken for goods that may stand beside explosives.
+    for un in ["UN 2990", "UN 3072", "UN 3268"] {
+        let other = json!({ "un": un, "net_mass_kg": 1, "category": 4 });
+        assert_eq!(
+            answer(&load(json!([ion(10.0), other]))).answer,
+            Answer::AllowedWith,
+            "{un}"
+        );
+    }
+}
+
+#[test]
+fn extinguishers_at_every_step_of_the_published_table() {
+    // ADR 2025, 8.1.4.1 and 8.1.4.2 (read in an unofficial translation).
+    let full = |mass: i64, aboard: &[i64]| {
+        let mut one = load(json!([ion(400.0)]));
+        one["driver_certificate"] = json!(true);
+        let aboard: Vec<Value> = aboard.iter().map(|grams| kg(*grams)).collect();
+        one["vehicle"] = json!({ "max_mass_kg": kg(mass), "extinguishers_kg": aboard });
+        answer(&one).answer == Answer::AllowedWith
+    };
+    assert!(full(3_500_000, &[2_000, 2_000]) && !full(3_500_001, &[2_000, 2_000]));
+    assert!(!full(3_500_000, &[2_000, 1_999]), "3.999 kg together");
+    assert!(!full(3_500_000, &[2_100, 1_999]), "the second below 2 kg");
+    assert!(full(7_500_000, &[6_000, 2_000]) && !full(7_500_001, &[6_000, 2_000]));
+    assert!(!full(7_500_000, &[5_999, 2_001]), "the largest below 6 kg");
+    assert!(!full(7_500_000, &[6_000, 1_999]), "7.999 kg together");
+    assert!(full(7_500_001, &[6_000, 6_000]) && !full(7_500_001, &[6_000, 5_999]));
+    assert!(
+        !full(7_500_001, &[5_999, 5_999, 2_000]),
+        "the largest below 6 kg"
+    );
+    let small = |grams: i64| {
+        let mut one = load(json!([ion(10.0)]));
+        one["vehicle"]["extinguishers_kg"] = json!([kg(grams)]);
+        answer(&one).answer == Answer::AllowedWith
+    };
+    assert!(small(2_000) && !small(1_999));
+}
+
+#[test]
+fn limits_of_the_united_states_at_one_gram() {
+    // 49 CFR 172.301(a)(3) (read, text of 2016), 173.6 (read, text of 2013; 30 kg second-hand),
+    // letter of interpretation 23-0052.
+    let due = |grams: i64, rule: &str, name: &str| {
+        let mut goods = ion(100.0);
+        goods["gross_mass_kg"] = json!(5_000);
+        goods["heaviest_package_net_kg"] = json!(50);
+        goods[name] = kg(grams);
+        rules(&us(json!([goods]))).contains(&rule.to_owned())
+    };
+    let number = "load-us-number-on-vehicle";
+    assert!(due(4_000_000, number, "gross_mass_kg") && !due(3_999_999, number, "gross_mass_kg"));
+    let bulk = "load-us-bulk-number";
+    assert!(
+        due(400_001, bulk, "heaviest_package_net_kg")
+            && !due(400_000, bulk, "heaviest_package_net_kg")
+    );
+    let mut goods = ion(500.0);
+    goods["gross_mass_kg"] = json!(600);
+    let asked = |grams: i64| {
+        goods["net_mass_kg"] = kg(grams);
+        answer(&us(json!([goods.clone()]))).answer == Answer::NotDetermined
+    };
+    let mut asked = asked;
+    assert!(
+        asked(400_001) && !asked(400_000),
+        "one package might hold it all"
+    );
+    let trade = |package: i64, rest: i64| {
+        let one = |gross: i64| {
+            json!({ "un": "UN3480", "net_mass_kg": 1, "gross_mass_kg": kg(gross),
+                "heaviest_package_gross_kg": kg(package), "damaged": false, "critical": false })
+        };
+        let mut load = us(json!([one(package), one(rest)]));
+        load["vehicle"]["private_carrier_for_own_trade"] = json!(true);
+        load["hazardous_waste"] = json!(false);
+        answer(&load).small_load
+    };
+    assert!(
+        trade(30_000, 170_000) && !trade(30_000, 170_001),
+        "200 kg in all"
+    );
+    assert!(!trade(30_001, 100_000), "30 kg a package");
+    // Two kinds of number aboard: not one.
+    let mut second = ion(10.0);
+    second["un"] = json!("UN3090");
+    second["gross_mass_kg"] = json!(2_000);
+    second["heaviest_package_net_kg"] = json!(10);
+    let mut first = ion(10.0);
+    first["gross_mass_kg"] = json!(2_000);
+    first["heaviest_package_net_kg"] = json!(10);
+    assert!(!rules(&us(json!([first, second]))).contains(&number.to_owned()));
+}
+
+#[test]
+fn a_load_that_contradicts_itself_is_asked_about() {
+    for (net, gross) in [(10_000, 9_999), (-1, 10_000)] {
+        let mut goods = ion(1.0);
+        goods["net_mass_kg"] = if net < 0 { json!(-0.001) } else { kg(net) };
+        goods["gross_mass_kg"] = kg(gross);
+        let found = serde_json::from_value(load(json!([goods]))).map(|load| check_load(&load));
+        // A mass below nothing may be refused by the reader already.
+        if let Ok(found) = found {
+            assert_eq!(found.answer, Answer::NotDetermined, "{net} {gross}");
+        }
+    }
+    let mut goods = ion(10.0);
+    goods["gross_mass_kg"] = json!(10);
+    assert_eq!(
+        answer(&load(json!([goods]))).answer,
+        Answer::AllowedWith,
+        "gross may equal net"
+    );
+}

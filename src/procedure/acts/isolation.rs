@@ -199,6 +199,12 @@ impl<'a> Rules<'a> {
                 .isolating_device(device)
                 .is_some_and(|one| one.lockable);
             match (lock, tag) {
+                (_, Some(_)) if row.text("tag_wording").is_none() => self.fail(
+                    Reason::new(self.what("locks"), format!("{device}: tag without words"))
+                        .limit("what the tag says, against switching on and against taking it off")
+                        .clause(CLAUSE)
+                        .way_out("read the tag and write down its words"),
+                ),
                 (Some(_), Some(_)) => {}
                 (None, Some(_)) if lockable => self.fail(
                     Reason::new(self.what("locks"), format!("{device}: tag without lock"))
@@ -253,6 +259,21 @@ impl<'a> Rules<'a> {
             }
         }
         self.no_number_twice(&rows, "lock_number");
+    }
+
+    /// C16: a break that was not seen says why it could not be.
+    pub(super) fn breaks_not_seen(&mut self) {
+        for row in self.evidence().rows("breaks") {
+            if row.yes_no("seen") == Some(false) && row.text("reason_not_seen").is_none() {
+                let device = row.text("device").unwrap_or("a device");
+                self.fail(
+                    Reason::new(self.what(device), "break not seen, no reason given")
+                        .limit("open blades or a drawn-out part, or why they cannot be seen")
+                        .clause("step C16 of the procedure; NFPA 70E-2018, 120.5(3) (second-hand)")
+                        .way_out("say why; it then needs one more isolating measure (C17)"),
+                );
+            }
+        }
     }
 
     fn break_was_not_seen(&self, device: &str) -> bool {

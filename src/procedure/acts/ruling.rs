@@ -5,7 +5,7 @@ use super::watch;
 use crate::citation::Reason;
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::progress::Progress;
-use crate::procedure::{Act, Entry, Evidence, Step};
+use crate::procedure::{Act, Entry, Evidence, People, Step};
 
 /// What the act rules say of an entry.
 #[derive(Debug, Default)]
@@ -54,7 +54,8 @@ pub(in crate::procedure) fn rule(
                 rules.split();
                 rules.links();
             }
-            Act::LiftModule => rules.lift(),
+            Act::LiftModule if step.people != People::TwoIfHeavy => rules.lift(),
+            Act::SeeBreak => rules.breaks_not_seen(),
             Act::Judge => rules.judge(),
             Act::Count => rules.count(),
             Act::RemoveLocks => rules.remove_locks(),
@@ -71,6 +72,10 @@ pub(in crate::procedure) fn rule(
     rules.terminal_voltage();
     rules.both_poles();
     rules.second_proof();
+    rules.near_what_burns();
+    if step.people == People::TwoIfHeavy {
+        rules.lift();
+    }
     if step.is_touching() {
         rules.nothing_before_the_release();
     }
