@@ -340,6 +340,19 @@ pub(crate) static RULES: &[Rule] = &[
         ..US_ROW
     },
     Rule {
+        id: "us-certification-words",
+        says: "The words to sign are: This is to certify that the above-named materials are \
+               properly classified, described, packaged, marked and labeled, and are in proper \
+               condition for transportation according to the applicable regulations of the \
+               Department of Transportation.",
+        when: GOODS,
+        if_unknown: IfUnknown::Apply,
+        effects: &[Effect::Requirement],
+        clauses: &[at("172.204(a)(1)")],
+        basis: Known::Secondary,
+        ..US_ROW
+    },
+    Rule {
         id: "us-emergency-number",
         says: "The paper has a telephone number, with the name of its registrant, where someone \
                who knows the goods answers at any time while they travel.",

@@ -52,6 +52,8 @@ mod transport_waste;
 mod transport_frozen;
 // Days on which an answer changes, what is held, and what every refusal says.
 mod transport_switches;
+// Packagings at each limit.
+mod transport_package;
 // One package over several legs.
 mod transport_route;
 
