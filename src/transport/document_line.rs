@@ -5,7 +5,7 @@ use crate::transport::decision::{Decision, DecisionEntry};
 use crate::transport::document_check::Check;
 use crate::transport::document_form::DocumentQuestion;
 use crate::transport::document_words::{
-    behind, contains, digits_of, is_class_or_group, is_group, number_in, words,
+    behind, contains, digits_of, is_class_or_group, is_group, is_tunnel_code, number_in, words,
 };
 use crate::transport::facts::Regime;
 
@@ -100,7 +100,7 @@ impl Check {
         due: Option<&String>,
     ) {
         let clause = "ADR 2025, 5.4.1.1.1(k)";
-        if let Some(other) = next.filter(|next| next.starts_with('(') && next.len() <= 5) {
+        if let Some(other) = next.filter(|next| is_tunnel_code(next)) {
             self.refuse(
                 "tunnel code",
                 other,

@@ -42,6 +42,18 @@ pub(super) fn is_group(word: &str) -> bool {
     matches!(word, "I" | "II" | "III" | "PGI" | "PGII" | "PGIII" | "PG")
 }
 
+/// Whether a word has the form of a tunnel restriction code: (E), (C/D), (B1000C).
+pub(super) fn is_tunnel_code(word: &str) -> bool {
+    let inside = word
+        .strip_prefix('(')
+        .and_then(|word| word.strip_suffix(')'))
+        .unwrap_or("");
+    inside.starts_with(|first: char| ('A'..='E').contains(&first))
+        && inside
+            .chars()
+            .all(|sign| matches!(sign, 'A'..='E' | '/') || sign.is_ascii_digit())
+}
+
 pub(super) fn is_class_or_group(word: &str) -> bool {
     is_group(word) || word == "9A" || word == "(9A)"
 }

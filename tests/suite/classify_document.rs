@@ -323,3 +323,20 @@ fn the_official_examples_have_the_order_that_is_asked_for() {
         assert_eq!(standing, DocumentStanding::Refused, "{other}");
     }
 }
+
+#[test]
+fn a_tunnel_code_of_other_goods_is_refused() {
+    // ADR 2025, 3.2 Table A, column 15 (read in an unofficial translation): (E) for batteries; the
+    // forms of a code.
+    for code in ["(D)", "(D/E)", "(C/D)", "(B1000C)"] {
+        refused(
+            &line(&format!("UN 3480 WASTE LITHIUM ION BATTERIES, 9, {code}")),
+            "tunnel code",
+        );
+    }
+    // A remark in brackets is free text behind the class.
+    let mut full = line("UN 3480 WASTE LITHIUM ION BATTERIES, 9 (12 boxes)");
+    full["small_load"] = json!(true);
+    let (standing, _) = answer(&full);
+    assert_ne!(standing, DocumentStanding::Refused);
+}
