@@ -80,6 +80,15 @@ impl Decimal {
         (self.digits % step == 0).then_some(self.digits / step)
     }
 
+    /// One count of the last digit that was written: 0.01 for `52.80`.
+    #[must_use]
+    pub const fn last_place(self) -> Self {
+        Self {
+            digits: 1,
+            decimals: self.decimals,
+        }
+    }
+
     /// The nearest double; for `physics` only.
     #[must_use]
     pub fn to_f64(self) -> f64 {

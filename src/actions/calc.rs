@@ -1,6 +1,8 @@
 //! One sum by itself, without a job: reads its input as JSON, gives its answer as JSON, and says
 //! what the sum is, where it is from and what it leaves out. It computes nothing.
 
+use std::path::Path;
+
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -8,6 +10,7 @@ use serde_json::{Map, Value};
 
 use super::ActionError;
 use crate::physics::{self, DomainError};
+use crate::store::facts::Source;
 
 /// A sum that can be asked for by name.
 #[derive(Debug, Clone, Copy)]
@@ -228,6 +231,14 @@ impl Sum {
         let mut text = serde_json::to_string_pretty(&Value::Object(both))?;
         text.push('\n');
         Ok(text)
+    }
+
+    /// Answers a file, or standard input for `-`.
+    ///
+    /// # Errors
+    /// A file that cannot be read, larger than 64 MiB, and as [`Self::calculate`].
+    pub fn calculate_file(&self, file: &Path) -> Result<Calculated, ActionError> {
+        self.calculate(&Source::open(file)?.whole()?)
     }
 
     /// Answers a text of one JSON object, an array of them, or one a line.

@@ -6,9 +6,12 @@ use serde::Serialize;
 
 use super::ActionError;
 use crate::job::Job;
-use crate::physics::foreseen;
-use crate::procedure::{Branch, EvidenceSpec, People, Per, required_wait_s};
+use crate::physics::{
+    Foreseen, StandingModules, TeamIndex, foreseen, proving_cell_voltage, site_fault,
+};
+use crate::procedure::{Branch, EvidenceSpec, People, Per, modules_below, required_wait_s};
 use crate::store::JobFolder;
+use crate::units::Decimal;
 
 /// One step of the statement.
 #[derive(Debug, Clone, Serialize)]
@@ -40,8 +43,10 @@ pub struct LiftForeseen {
     pub module: String,
     /// Mass in kilograms, or `not known`.
     pub mass_kg: String,
-    /// Lifting index for one person, or `not known`.
+    /// Lifting index for one person; `not known`, `not applicable` or `out of reach`.
     pub lifting_index: String,
+    /// For two and for three people, by the strictest published rule; empty where there is none.
+    pub lifting_index_of_teams: String,
     /// What to bring.
     pub advice: String,
 }
@@ -61,6 +66,11 @@ pub struct Method {
     pub stored_energy_wait: String,
     /// Voltage of the whole pack and what follows.
     pub voltage: String,
+    /// What a short circuit could drive and how far its arc would burn: screening figures.
+    pub short_circuit: Vec<String>,
+    /// What the route asks of the state of charge and which voltage would prove it; empty where it
+    /// asks nothing.
+    pub state_of_charge: Vec<String>,
     /// People with their roles and days.
     pub people: Vec<String>,
     /// People, instruments and gloves that are not in date on the planned day.
@@ -87,7 +97,7 @@ pub fn method_statement(folder: &JobFolder) -> Result<Method, ActionError> {
     let (job, _) = folder.new_job(None, None)?;
     let frame = job.frame();
     let plan = job.plan();
-    let wait = required_wait_s(frame);
+    let wait = required_wait_s(frame, None);
     let steps: Vec<_> = frame
         .procedure
         .steps
@@ -116,6 +126,8 @@ pub fn method_statement(folder: &JobFolder) -> Result<Method, ActionError> {
         cautions: frame.procedure.cautions.clone(),
         stored_energy_wait: format!("{} s ({})", wait.seconds, wait.from),
         voltage: voltage_words(&job, group),
+        short_circuit: short_circuit(&job),
+        state_of_charge: state_of_charge(&job),
         people: frame
             .people
             .iter()
@@ -185,7 +197,7 @@ fn asked(spec: &EvidenceSpec) -> Vec<String> {
     vec![format!("{} [{}]", spec.ask, columns.join(" "))]
 }
 
-fn voltage_words(job: &Job, group: crate::units::Decimal) -> String {
+fn voltage_words(job: &Job, group: Decimal) -> String {
     let frame = job.frame();
     let what = if group > frame.setting("group_limit_v") {
         "above the split limit: only the next split point may be opened (NEC 2020, 480.7(C))"
@@ -197,6 +209,66 @@ fn voltage_words(job: &Job, group: crate::units::Decimal) -> String {
         "no shock gate; burns and arcs stay possible: insulated tools, one pole at a time"
     };
     format!("{group} V dc at most: {what}")
+}
+
+fn short_circuit(job: &Job) -> Vec<String> {
+    let installation = &job.plan().installation;
+    let strings = installation.strings.max(1);
+    let modules = u32::try_from(job.frame().modules.len()).unwrap_or(u32::MAX);
+    let fault = site_fault(&StandingModules {
+        chemistry: job.cell_kind(),
+        pack_voltage_v: installation.max_voltage_v.decimal(),
+        in_series: modules.div_ceil(strings),
+        strings,
+    });
+    let fault = match fault {
+        Ok(fault) => fault,
+        Err(why) => return vec![format!("no figure: {why}")],
+    };
+    let mut lines = vec![format!(
+        "one module: about {} A, the whole pack: about {} A, with {} mohm a module (assumed) and no \
+         fuse counted; the maker's declared figure goes before it",
+        fault.module_current_a, fault.pack_current_a, fault.module_resistance_mohm
+    )];
+    lines.push(match fault.arc {
+        Ok(arc) => format!(
+            "arc of the whole pack, 2 s, at 45.7 cm: up to {} cal/cm2; 1.2 cal/cm2 at {} cm \
+             (NFPA 70E annex D.5.1, from memory; 100 to 1000 V dc; an upper bound, not a test); \
+             gloves class {}, tester rated {} V dc or more",
+            arc.energy_cal_cm2,
+            arc.boundary_cm,
+            arc.glove_class.unwrap_or("above all classes"),
+            arc.tester_least_v
+        ),
+        Err(why) => format!("arc of the whole pack: no figure; {why}"),
+    });
+    lines
+}
+
+fn state_of_charge(job: &Job) -> Vec<String> {
+    let Some(limit) = job.charge_limit_percent() else {
+        return Vec::new();
+    };
+    let mut lines = vec![format!(
+        "a leg by air asks for {limit} % or less of each module; without proof it does not fly"
+    )];
+    let kind = job.cell_kind();
+    let volts = |error_mv| proving_cell_voltage(kind, limit, Decimal::whole(error_mv));
+    lines.push(match (volts(2), volts(5)) {
+        (Some(fine), Some(usual)) => format!(
+            "rested 24 h at 25 degC, the highest cell proves it at {usual} V or below read to 5 mV, \
+             at {fine} V read to 2 mV"
+        ),
+        _ if job.plan().installation.cell_curve_csv.is_some() => {
+            "the maker's own table decides; `packdown show` says the voltage of each module".into()
+        }
+        _ => "no rested voltage proves it for this chemistry without the maker's own table".into(),
+    });
+    lines.push(
+        "else the management system's value with its accuracy, or charge counted from a known point"
+            .into(),
+    );
+    lines
 }
 
 fn not_in_date(job: &Job) -> Vec<String> {
@@ -226,6 +298,7 @@ fn not_in_date(job: &Job) -> Vec<String> {
 
 fn lifts(job: &Job) -> Vec<LiftForeseen> {
     let modules = &job.frame().modules;
+    let place = job.plan().installation.lifting.as_ref();
     modules
         .iter()
         .enumerate()
@@ -235,24 +308,52 @@ fn lifts(job: &Job) -> Vec<LiftForeseen> {
                     module: module.id.clone(),
                     mass_kg: "not known".into(),
                     lifting_index: "not known".into(),
+                    lifting_index_of_teams: String::new(),
                     advice: "weigh or look it up; until then two people and an aid".into(),
                 };
             };
-            let below = u32::try_from(modules.len() - 1 - n).unwrap_or(0);
-            let lift = foreseen(mass, below);
+            let lift = foreseen(mass, modules_below(job.frame(), n), place);
+            let index = |people| lift.of(people).map(tenths);
             LiftForeseen {
                 module: module.id.clone(),
                 mass_kg: mass.decimal().to_string(),
-                lifting_index: format!("{}.{}", lift.index_tenths / 10, lift.index_tenths % 10),
-                advice: if lift.index_tenths <= 10 {
-                    "one person".into()
-                } else {
-                    format!(
-                        "a lifting aid, or {} people at the least; stairs and carrying need a second look",
-                        lift.people.max(2)
-                    )
+                lifting_index: match &lift {
+                    Foreseen::NotApplicable(_) => "not applicable".into(),
+                    Foreseen::OutOfReach => "out of reach".into(),
+                    Foreseen::Index(_) => index(1).unwrap_or_default(),
                 },
+                lifting_index_of_teams: [2, 3]
+                    .into_iter()
+                    .filter_map(index)
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                advice: advice(&lift),
             }
         })
         .collect()
+}
+
+fn tenths(team: TeamIndex) -> String {
+    format!("{}.{}", team.tenths / 10, team.tenths % 10)
+}
+
+/// What to bring. An index above 1 is no prohibition; the person in charge decides.
+fn advice(lift: &Foreseen) -> String {
+    match lift {
+        Foreseen::NotApplicable(why) => format!(
+            "a lifting aid, and the person in charge looks at the place first ({})",
+            why.join("; ")
+        ),
+        Foreseen::OutOfReach => "a lifting aid; nobody lifts there by hand".into(),
+        Foreseen::Index(teams) => match (lift.people_at_goal(), teams) {
+            (Some(1), _) => "one person".into(),
+            (Some(people), _) => {
+                format!("a lifting aid, or {people} people; stairs and carrying need a second look")
+            }
+            (None, [.., three]) if three.tenths > 30 => {
+                "a lifting aid, or split the load: above 3 for any number of people".into()
+            }
+            (None, _) => "a lifting aid; above 1 for any number of people".into(),
+        },
+    }
 }

@@ -2,9 +2,12 @@
 
 use serde::Serialize;
 
+use crate::battery::{Purpose, Soundness};
 use crate::citation::Reason;
+use crate::inspection::{self, LimitVerdict};
 use crate::job::Job;
 use crate::procedure::{Branch, Outcome, Slot, Standing, When};
+use crate::units::Decimal;
 
 /// A step that may be done next.
 #[derive(Debug, Clone, Serialize)]
@@ -65,6 +68,16 @@ pub struct ModuleStatus {
     pub soundness: Option<String>,
     /// Finding codes.
     pub findings: Vec<String>,
+    /// State of charge: `33-41 %`, or `as full` where it is not known.
+    pub state_of_charge: String,
+    /// How that is known.
+    pub state_of_charge_basis: String,
+    /// What the route asks of it and whether that is proven: `30 %: not proven`.
+    pub state_of_charge_limit: Option<String>,
+    /// Why it is not proven and what to do; contradictions.
+    pub state_of_charge_next: Vec<String>,
+    /// Purpose reuse: each gate before an offer, with where it stands.
+    pub reuse_gates: Vec<String>,
     /// `in place`, `lifted`, `packed in P1`, `left behind: ...`.
     pub stands: String,
 }
@@ -182,7 +195,36 @@ fn module_status(job: &Job, module: usize) -> ModuleStatus {
         (None, None, true) => "lifted".into(),
         (None, None, false) => "in place".into(),
     };
+    let charge = &sheet.state_of_charge;
+    let mut next = Vec::new();
+    if let Some((limit, verdict)) = charge.limit {
+        next.push(format!(
+            "{limit} % or less for the leg by air: {}",
+            verdict.words()
+        ));
+    }
+    next.extend(charge.reasons.iter().cloned());
+    if let Some((limit, LimitVerdict::NotProven | LimitVerdict::Disproven)) = charge.limit {
+        next.extend(discharge(job, module, limit, charge.high_percent));
+    }
     ModuleStatus {
+        state_of_charge: if charge.high_percent == Decimal::whole(100)
+            && charge.low_percent == Decimal::whole(0)
+        {
+            "as full".into()
+        } else {
+            format!("{}-{} %", charge.low_percent, charge.high_percent)
+        },
+        state_of_charge_basis: charge.basis.clone(),
+        state_of_charge_limit: charge
+            .limit
+            .map(|(limit, verdict)| format!("{limit} %: {}", verdict.words())),
+        state_of_charge_next: next,
+        reuse_gates: if job.plan().purpose == Purpose::Reuse {
+            job.reuse_words(module)
+        } else {
+            Vec::new()
+        },
         module: sheet.module,
         serial: sheet.serial,
         serial_proved: sheet.serial_proved,
@@ -191,6 +233,47 @@ fn module_status(job: &Job, module: usize) -> ModuleStatus {
         findings: sheet.findings,
         stands,
     }
+}
+
+/// How it could be discharged: the sum to do first, or why not at all.
+fn discharge(job: &Job, module: usize, limit: Decimal, high: Decimal) -> Vec<String> {
+    let triage = inspection::triage(
+        job.progress().soundness(module),
+        &job.progress().findings(Some(module)),
+    );
+    if !triage.no_discharge.is_empty() {
+        return triage
+            .no_discharge
+            .iter()
+            .map(ToString::to_string)
+            .collect();
+    }
+    if triage.soundness != Soundness::Sound {
+        return vec![format!(
+            "not to be discharged here: {}; a specialist decides",
+            triage.soundness
+        )];
+    }
+    let planned = job.frame().modules.get(module);
+    let known = planned.and_then(|one| one.cells_in_series.zip(one.rated_capacity_ah));
+    let Some((cells, capacity)) = known else {
+        return vec![
+            "a discharge cannot be reckoned: cells in series and rated capacity are not in the plan"
+                .into(),
+        ];
+    };
+    // Iron phosphate falls steeply only under about 20 %: half the limit proves it.
+    let target = Decimal::from_thousandths(limit.thousandths().unwrap_or(0) / 2);
+    let fifth = Decimal::from_thousandths(capacity.as_thousandths() / 5);
+    let kind = serde_json::to_value(job.cell_kind()).unwrap_or_default();
+    vec![format!(
+        "before a discharge, its time and heat (12 mohm assumed, a fifth of the capacity an hour): \
+         echo '{{\"chemistry\":{kind},\"cells\":{cells},\"capacity_ah\":{},\
+         \"from_percent\":{high},\"to_percent\":{target},\"module_resistance_ohm\":0.012,\
+         \"load\":{{\"kind\":\"current\",\"ampere\":{fifth}}}}}' | packdown calc discharge - \
+         --format text; then rest it and read again",
+        capacity.decimal()
+    )]
 }
 
 impl Status {

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::battery::{Cathode, Chemistry};
+use crate::battery::{Cathode, Chemistry, LiftPlace};
 use crate::units::{
     MilliPercent, MilliampereHours, Milliohms, Millivolts, MilliwattHours, Nanofarads,
 };
@@ -192,6 +192,13 @@ pub struct Installation {
     /// isolating devices differ.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub maker_isolation_document: Option<String>,
+    /// The maker's own table of rested cell voltages: CSV text with the columns `soc` (0 to 1) and
+    /// `ocv_v`, rising strictly. Without it the published curves of the chemistry are used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cell_curve_csv: Option<String>,
+    /// How modules are lifted here; a usual posture is assumed where it is absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lifting: Option<LiftPlace>,
 }
 
 impl Installation {

@@ -2,6 +2,7 @@
 
 mod chemistry;
 mod installation;
+mod lifting;
 mod module;
 mod soundness;
 
@@ -9,5 +10,6 @@ pub use chemistry::{Cathode, Chemistry};
 pub use installation::{
     Capacitors, Installation, IsolatingDevice, Source, SourceKind, Supply, Variant,
 };
+pub use lifting::{Coupling, LiftPlace, OutsideScope};
 pub use module::{Casing, Module};
 pub use soundness::{Purpose, Soundness};

@@ -12,5 +12,5 @@ pub use instrument::{GloveClass, Instrument, InstrumentKind};
 pub use quarantine::{
     DueReading, DueState, Hold, HoldOutcome, HoldReading, HoldVerdict, VoltageTrend, judge_hold,
 };
-pub use sheet::{Sheet, StateOfCharge};
+pub use sheet::{LimitVerdict, Sheet, StateOfCharge};
 pub use triage::{NEVER_DISCHARGE, Triage, triage};

@@ -1,7 +1,33 @@
 //! The inspection sheet of one module: what was read, what was found, who judged.
 
+use serde::Serialize;
+
 use crate::battery::Soundness;
 use crate::units::Decimal;
+
+/// Whether a limit of the state of charge is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LimitVerdict {
+    /// It is, whatever the errors.
+    Proven,
+    /// It is not, whatever the errors.
+    Disproven,
+    /// The evidence does not decide.
+    NotProven,
+}
+
+impl LimitVerdict {
+    /// The words on papers.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Proven => "proven",
+            Self::Disproven => "disproven",
+            Self::NotProven => "not proven",
+        }
+    }
+}
 
 /// State of charge as an interval in per cent of present capacity, with its basis.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -12,6 +38,14 @@ pub struct StateOfCharge {
     pub high_percent: Decimal,
     /// Where it comes from, in words.
     pub basis: String,
+    /// The limit that a leg of the route asks for, per cent, and whether it is kept.
+    pub limit: Option<(Decimal, LimitVerdict)>,
+    /// The evidence contradicts itself: nothing is taken from it.
+    pub contradiction: bool,
+    /// Highest rested cell that would prove the limit, volts.
+    pub proving_cell_voltage_v: Option<Decimal>,
+    /// Why the limit is not proven, and what to do; what contradicts itself.
+    pub reasons: Vec<String>,
 }
 
 impl StateOfCharge {
@@ -22,24 +56,10 @@ impl StateOfCharge {
             low_percent: Decimal::whole(0),
             high_percent: Decimal::whole(100),
             basis: "not known: taken as full".into(),
-        }
-    }
-
-    /// A value of the battery management system with its accuracy in percentage points; 5 where
-    /// none is stated (chosen here, no source). Clipped to 0 to 100.
-    #[must_use]
-    pub fn from_management_system(percent: Decimal, accuracy: Option<Decimal>) -> Self {
-        let accuracy = accuracy.unwrap_or(Decimal::whole(5)).magnitude();
-        let (Some(value), Some(width)) = (percent.thousandths(), accuracy.thousandths()) else {
-            return Self::not_known();
-        };
-        if !(0..=100_000).contains(&value) {
-            return Self::not_known();
-        }
-        Self {
-            low_percent: Decimal::from_thousandths(value.saturating_sub(width).clamp(0, 100_000)),
-            high_percent: Decimal::from_thousandths(value.saturating_add(width).clamp(0, 100_000)),
-            basis: format!("battery management system {percent} % ± {accuracy}"),
+            limit: None,
+            contradiction: false,
+            proving_cell_voltage_v: None,
+            reasons: Vec::new(),
         }
     }
 }
@@ -99,31 +119,4 @@ pub struct Sheet {
     pub seal: Option<String>,
     /// Whether it was lifted out.
     pub removed: bool,
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_management_system_value_is_an_interval() {
-        let soc = StateOfCharge::from_management_system("24".parse().unwrap(), None);
-        assert_eq!(
-            (soc.low_percent, soc.high_percent),
-            (Decimal::whole(19), Decimal::whole(29))
-        );
-        let top = StateOfCharge::from_management_system("98".parse().unwrap(), "3".parse().ok());
-        assert_eq!(
-            (top.low_percent, top.high_percent),
-            (Decimal::whole(95), Decimal::whole(100))
-        );
-    }
-
-    #[test]
-    fn nonsense_is_taken_as_full() {
-        for text in ["-1", "100.5", "0.0001"] {
-            let soc = StateOfCharge::from_management_system(text.parse().unwrap(), None);
-            assert_eq!(soc, StateOfCharge::not_known(), "{text}");
-        }
-    }
 }

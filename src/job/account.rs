@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Job, Leg};
 use crate::battery::Soundness;
-use crate::inspection::{Sheet, StateOfCharge};
+use crate::inspection::Sheet;
 use crate::procedure::{Act, Entry, Evidence};
 use crate::transport::{
     self, Configuration, Cushioning, Decision, Facts, Inner, Item, PackageKind, Verified,
@@ -61,8 +61,8 @@ impl Job {
             .last()
     }
 
-    /// The last answer to `name` in any passed step of the module.
-    fn answer<'a>(&'a self, module: usize, name: &str) -> Option<&'a Evidence> {
+    /// The last entry that passed a step of the module and answers `name`.
+    pub(super) fn answering(&self, module: usize, name: &str) -> Option<&Entry> {
         let frame = self.frame();
         frame
             .procedure
@@ -72,7 +72,10 @@ impl Job {
             .filter(|(_, step)| step.per == crate::procedure::Per::Module)
             .filter_map(|(place, _)| self.progress().passed_entry(place, Some(module)))
             .rfind(|entry| entry.evidence.answer(name).is_some())
-            .map(|entry| &entry.evidence)
+    }
+
+    fn answer(&self, module: usize, name: &str) -> Option<&Evidence> {
+        Some(&self.answering(module, name)?.evidence)
     }
 
     fn number(&self, module: usize, name: &str) -> Option<Decimal> {
@@ -98,18 +101,6 @@ impl Job {
         self.progress()
             .soundness(module)
             .unwrap_or(Soundness::Undiagnosed)
-    }
-
-    /// State of charge from the reading on the module.
-    #[must_use]
-    pub fn state_of_charge(&self, module: usize) -> StateOfCharge {
-        match self.number(module, "state_of_charge_percent") {
-            Some(percent) => StateOfCharge::from_management_system(
-                percent,
-                self.number(module, "state_of_charge_accuracy_percent"),
-            ),
-            None => StateOfCharge::not_known(),
-        }
     }
 
     /// The inspection sheet of a module.
@@ -163,7 +154,7 @@ impl Job {
                 Some(format!("{source} ({judged_as})"))
             }),
             net_mass_kg: self.net_mass(module).map(Grams::decimal),
-            lift_note: lift.map(lift_note),
+            lift_note: lift.map(|entry| self.lift_note(entry, module)),
             terminal_covers: covers.map(|entry| {
                 let rows = entry.evidence.rows("poles");
                 rows.iter()
@@ -342,22 +333,5 @@ impl Job {
             }
         }
         verdicts
-    }
-}
-
-fn lift_note(entry: &Entry) -> String {
-    let persons = entry
-        .evidence
-        .number("persons")
-        .map_or("? persons".into(), |n| {
-            if n == Decimal::whole(1) {
-                "1 person".into()
-            } else {
-                format!("{n} persons")
-            }
-        });
-    match entry.evidence.text("aid") {
-        Some(aid) => format!("{persons}, aid {aid}"),
-        None => persons,
     }
 }

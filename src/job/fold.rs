@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::Plan;
 use crate::citation::Reason;
 use crate::procedure::{
-    Act, Entry, Frame, Judgement, Outcome, Procedure, Progress, Settings, Slot, Standing, closed,
-    open_steps, take, take_as_recorded,
+    Act, Entry, Frame, Judgement, Kind, Outcome, Procedure, Progress, Settings, Slot, Standing,
+    closed, open_steps, take, take_as_recorded,
 };
 
 /// An entry and what became of it.
@@ -26,6 +26,10 @@ pub struct Job {
     frame: Frame,
     progress: Progress,
     taken: Vec<Arc<Taken>>,
+    /// Places in `taken` of readings outside a step, so that a long record is not searched again.
+    readings: Vec<usize>,
+    /// Places of entries that a later one corrects.
+    corrected: BTreeSet<usize>,
 }
 
 impl Job {
@@ -47,6 +51,8 @@ impl Job {
             frame,
             progress: Progress::default(),
             taken: Vec::new(),
+            readings: Vec::new(),
+            corrected: BTreeSet::new(),
         }
     }
 
@@ -54,6 +60,20 @@ impl Job {
     pub fn take(&mut self, entry: Entry) -> Arc<Taken> {
         let entry = Arc::new(entry);
         let judgement = take(&self.frame, &mut self.progress, &entry);
+        self.keep(entry, judgement)
+    }
+
+    fn keep(&mut self, entry: Arc<Entry>, judgement: Judgement) -> Arc<Taken> {
+        match entry.kind {
+            Kind::Reading if judgement.outcome == Outcome::Recorded => {
+                self.readings.push(self.taken.len());
+            }
+            Kind::Correction if judgement.outcome != Outcome::Refused => {
+                let number = entry.amends.and_then(|n| (n as usize).checked_sub(1));
+                self.corrected.extend(number);
+            }
+            _ => {}
+        }
         let taken = Arc::new(Taken { entry, judgement });
         self.taken.push(Arc::clone(&taken));
         taken
@@ -68,10 +88,7 @@ impl Job {
             outcome: recorded,
             ..judgement.clone()
         };
-        self.taken.push(Arc::new(Taken {
-            entry,
-            judgement: kept,
-        }));
+        self.keep(entry, kept);
         judgement
     }
 
@@ -97,6 +114,17 @@ impl Job {
     #[must_use]
     pub fn taken(&self) -> &[Arc<Taken>] {
         &self.taken
+    }
+
+    /// Readings on a module outside a step that nobody took back, in order.
+    pub fn readings(&self, module: usize) -> impl Iterator<Item = &Entry> {
+        let id = self.frame.modules.get(module).map(|one| one.id.as_str());
+        self.readings
+            .iter()
+            .filter(|number| !self.corrected.contains(*number))
+            .filter_map(|number| self.taken.get(*number))
+            .map(|taken| taken.entry.as_ref())
+            .filter(move |entry| id.is_some() && entry.module.as_deref() == id)
     }
 
     /// The refusal that the job stands at: its last entry, where that was refused. One that was

@@ -1,9 +1,12 @@
 //! One removal job: its plan, the entries taken so far, and what they amount to.
 
 mod account;
+mod charge;
 mod event;
 mod fold;
+mod lifted;
 mod plan;
+mod reuse;
 mod trail;
 
 pub use account::{Contents, Verdict};

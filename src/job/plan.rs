@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::battery::{Installation, Module, Purpose, Variant};
 use crate::citation::Reason;
 use crate::inspection::Instrument;
+use crate::physics::MakerCurve;
 use crate::procedure::Person;
 use crate::transport::{Approval, Mode, Regime};
 
@@ -247,6 +248,14 @@ impl Plan {
                     "the id of one of the isolating devices",
                 );
             }
+        }
+        if let Some(Err(why)) = self
+            .installation
+            .cell_curve_csv
+            .clone()
+            .map(|csv| MakerCurve::Csv(csv).read())
+        {
+            fault("installation.cell_curve_csv", why.value, &why.domain);
         }
         if self
             .modules

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::battery::Soundness;
+use crate::inspection::LimitVerdict;
 use crate::papers::charge;
 use crate::papers::column::{Column, Kind, column, head, known, push_row, required, yes_no};
 use crate::papers::{ChargeRange, PaperError};
@@ -47,6 +48,10 @@ pub struct SheetRow {
     pub cell_voltage_highest_v: Option<Decimal>,
     /// State of charge.
     pub state_of_charge: Option<ChargeRange>,
+    /// The limit that a leg of the route asks of it, and whether it is proven.
+    pub charge_limit: Option<(Decimal, LimitVerdict)>,
+    /// Why that is not proven and what to do; what contradicts itself.
+    pub charge_next: Vec<String>,
     /// Finding codes, such as `F07`.
     pub findings: Vec<String>,
     /// Condition in transport terms.
@@ -67,7 +72,16 @@ pub struct SheetRow {
     pub packaging: Option<String>,
     /// That package's seal.
     pub seal: Option<String>,
+    /// Purpose reuse: each gate before an offer, with where it stands.
+    pub reuse_gates: Vec<String>,
 }
+
+/// The words of [`LimitVerdict`].
+const VERDICTS: &[&str] = &[
+    LimitVerdict::Proven.words(),
+    LimitVerdict::Disproven.words(),
+    LimitVerdict::NotProven.words(),
+];
 
 /// The words of [`Soundness`], best first.
 pub(crate) const SOUNDNESS: &[&str] = &[
@@ -78,7 +92,7 @@ pub(crate) const SOUNDNESS: &[&str] = &[
     Soundness::Critical.word(),
 ];
 
-const COLUMNS: [Column; 28] = [
+const COLUMNS: [Column; 32] = [
     required("module", Kind::Text, "Name in the plan."),
     required(
         "serial",
@@ -145,6 +159,21 @@ const COLUMNS: [Column; 28] = [
     charge::LOW,
     charge::HIGH,
     charge::BASIS,
+    column(
+        "state_of_charge_limit_percent",
+        Kind::PERCENT,
+        "Highest state of charge that a leg of the route allows, per cent.",
+    ),
+    column(
+        "state_of_charge_verdict",
+        Kind::Code(VERDICTS),
+        "Whether the evidence shows that the limit is kept.",
+    ),
+    column(
+        "state_of_charge_next",
+        Kind::Text,
+        "Why it is not proven, and what to do.",
+    ),
     column("findings", Kind::Text, "Finding codes, one blank between."),
     required(
         "soundness",
@@ -171,6 +200,11 @@ const COLUMNS: [Column; 28] = [
     column("package", Kind::Text, "Package it lies in."),
     column("packaging", Kind::Text, "That package's packaging."),
     column("seal", Kind::Text, "That package's seal."),
+    column(
+        "reuse_gates",
+        Kind::Text,
+        "Purpose reuse: each gate before an offer, with where it stands.",
+    ),
 ];
 
 /// `sheets.csv`: the head row, then a row a module in the order given, CRLF after every line.
@@ -185,7 +219,7 @@ pub fn csv(rows: &[SheetRow]) -> Result<String, PaperError> {
     Ok(out)
 }
 
-fn values(row: &SheetRow) -> [String; 28] {
+fn values(row: &SheetRow) -> [String; 32] {
     let charge = row.state_of_charge.as_ref();
     [
         row.module.clone(),
@@ -206,6 +240,9 @@ fn values(row: &SheetRow) -> [String; 28] {
         known(charge.map(|range| range.low_percent.decimal())),
         known(charge.map(|range| range.high_percent.decimal())),
         known(charge.map(|range| &range.basis)),
+        known(row.charge_limit.map(|(limit, _)| limit)),
+        known(row.charge_limit.map(|(_, verdict)| verdict.words())),
+        row.charge_next.join("; "),
         row.findings.join(" "),
         row.soundness.word().to_owned(),
         known(row.judged_by.as_ref()),
@@ -216,5 +253,6 @@ fn values(row: &SheetRow) -> [String; 28] {
         known(row.package.as_ref()),
         known(row.packaging.as_ref()),
         known(row.seal.as_ref()),
+        row.reuse_gates.join("; "),
     ]
 }

@@ -2,6 +2,7 @@
 
 use super::manifest_of::charge_range;
 use super::sheets::SheetRow;
+use crate::battery::Purpose;
 use crate::job::Job;
 use crate::units::Decimal;
 
@@ -34,6 +35,8 @@ pub(super) fn sheet_rows(job: &Job) -> Vec<SheetRow> {
                 cell_voltage_lowest_v: sheet.cell_voltage_lowest_v,
                 cell_voltage_highest_v: sheet.cell_voltage_highest_v,
                 state_of_charge: charge_range(job, module),
+                charge_limit: sheet.state_of_charge.limit,
+                charge_next: sheet.state_of_charge.reasons,
                 findings: sheet.findings,
                 soundness: job.soundness(module),
                 judged_by: sheet.judged_by,
@@ -44,6 +47,11 @@ pub(super) fn sheet_rows(job: &Job) -> Vec<SheetRow> {
                 package: sheet.package,
                 packaging: sheet.packaging,
                 seal: sheet.seal,
+                reuse_gates: if job.plan().purpose == Purpose::Reuse {
+                    job.reuse_words(module)
+                } else {
+                    Vec::new()
+                },
             }
         })
         .collect()

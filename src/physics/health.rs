@@ -124,7 +124,11 @@ pub fn health(input: &HealthInput) -> Result<HealthAnswer, DomainError> {
     })
 }
 
-fn closed(facts: &ReuseFacts, health_low: f64) -> Result<Vec<&'static str>, DomainError> {
+/// Every gate with whether it is open; `None` where that is not known.
+pub(super) fn gates(
+    facts: &ReuseFacts,
+    healthy: Option<bool>,
+) -> Result<[(Option<bool>, &'static str); 8], DomainError> {
     let number = |field: &str, value: Option<f64>| {
         value.map(|value| not_below_zero(field, value)).transpose()
     };
@@ -133,34 +137,35 @@ fn closed(facts: &ReuseFacts, health_low: f64) -> Result<Vec<&'static str>, Doma
     let spread = number("reuse.cell_spread_mv", facts.cell_spread_mv)?;
     // A rise reads as a negative loss; it does not open the gate by itself.
     let loss = facts.self_discharge_percent_per_day;
-    let gates = [
-        (facts.outcome == Some(0), "findings: outcome 0"),
-        (health_low >= 0.70, "health: 0.70 at the least"),
+    Ok([
         (
-            ratio.is_some_and(|r| r <= 2.0),
+            facts.outcome.map(|outcome| outcome == 0),
+            "findings: outcome 0",
+        ),
+        (healthy, "health: 0.70 at the least"),
+        (
+            ratio.map(|r| r <= 2.0),
             "resistance: twice the new one at the most",
         ),
         (
-            loss.is_some_and(|r| r < 1.0),
+            loss.map(|r| r < 1.0),
             "self-discharge: assessed and below 1 % a day",
         ),
+        (insulation.map(|r| r > 500.0), "insulation: over 500 ohm/V"),
         (
-            insulation.is_some_and(|r| r > 500.0),
-            "insulation: over 500 ohm/V",
-        ),
-        (
-            spread.is_some_and(|mv| mv <= 30.0),
+            spread.map(|mv| mv <= 30.0),
             "cells: within 30 mV where the curve has slope",
         ),
-        (
-            facts.management_readable == Some(true),
-            "management system readable",
-        ),
-        (facts.papers_held == Some(true), "maker's papers held"),
-    ];
-    Ok(gates
+        (facts.management_readable, "management system readable"),
+        (facts.papers_held, "maker's papers held"),
+    ])
+}
+
+/// Gates that are not shown to be open.
+fn closed(facts: &ReuseFacts, health_low: f64) -> Result<Vec<&'static str>, DomainError> {
+    Ok(gates(facts, Some(health_low >= 0.70))?
         .into_iter()
-        .filter(|(open, _)| !open)
+        .filter(|(open, _)| *open != Some(true))
         .map(|(_, gate)| gate)
         .collect())
 }

@@ -12,11 +12,14 @@ mod insulation;
 mod lift;
 mod lifting_time;
 mod materials;
+mod module_charge;
 mod niosh;
 mod niosh_tasks;
 mod recycling;
 mod rested_reading;
+mod reuse;
 mod self_discharge;
+mod site_fault;
 mod state_of_charge;
 mod trend;
 mod wait;
@@ -30,10 +33,13 @@ pub use energy::{EnergyAnswer, EnergyInput, energy};
 pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
 pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
 pub use insulation::{InsulationAnswer, InsulationClass, InsulationInput, insulation};
-pub use lift::{Foreseen, Lift, foreseen, lifting_index, team_share};
+pub use lift::{Foreseen, TeamIndex, foreseen};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
 pub use materials::{Material, MaterialsAnswer, MaterialsInput, TabledCell, materials};
-pub use niosh::{Coupling, Hands, LiftAnswer, LiftEnd, LiftInput, OutsideScope, Units, lift};
+pub use module_charge::{
+    Counted, MeterRecord, ModuleCharge, ModuleEvidence, module_charge, proving_cell_voltage,
+};
+pub use niosh::{Hands, LiftAnswer, LiftEnd, LiftInput, Units, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
 pub use recycling::{
     MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, recycling_rates,
@@ -42,9 +48,16 @@ pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,
     StableReadings,
 };
+pub use reuse::{
+    GateState, PartialDischarge, ReuseEvidence, ReuseGates, TwoReadings, loss_of_charge,
+    reuse_gates,
+};
 pub use self_discharge::{
     SelfDischargeAnswer, SelfDischargeInput, SelfDischargeOutcome, self_discharge,
 };
+pub use site_fault::{SiteArc, SiteFault, StandingModules, site_fault};
 pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, state_of_charge};
-pub use trend::{TemperatureReading, TrendAnswer, TrendInput, TrendOutcome, trend};
+pub use trend::{
+    TemperatureReading, TrendAnswer, TrendInput, TrendOutcome, WatchLook, trend, watch_rules,
+};
 pub use wait::{CapacitorError, StoredEnergy, stored_energy};

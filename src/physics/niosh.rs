@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, not_below_zero, one, round, within};
 use super::lifting_time::{class_of, frequency_multiplier};
+use crate::battery::{Coupling, OutsideScope};
 
 /// Which set of constants.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
@@ -21,58 +22,6 @@ pub enum Units {
     Metric,
     /// Pounds and inches.
     Us,
-}
-
-/// Quality of the grip; the worse where in doubt. Insulating gloves are never better than fair.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Coupling {
-    /// Good.
-    Good,
-    /// Fair.
-    Fair,
-    /// Poor.
-    Poor,
-}
-
-/// Why the equation does not apply (p. 6).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum OutsideScope {
-    /// One hand.
-    OneHand,
-    /// Seated or kneeling.
-    SeatedOrKneeling,
-    /// Cellar, loft or crawl space that does not let the body straighten.
-    RestrictedSpace,
-    /// The load moves in itself.
-    UnstableObject,
-    /// While carrying, pushing or pulling; stairs.
-    Carrying,
-    /// Wheelbarrow or shovel.
-    WheelbarrowOrShovel,
-    /// Faster than about 76 cm/s.
-    Fast,
-    /// Floor friction under 0.4.
-    SlipperyFloor,
-    /// Well outside 19 to 26 °C or 35 to 50 % humidity.
-    Climate,
-}
-
-impl OutsideScope {
-    const fn words(self) -> &'static str {
-        match self {
-            Self::OneHand => "one hand",
-            Self::SeatedOrKneeling => "seated or kneeling",
-            Self::RestrictedSpace => "restricted space",
-            Self::UnstableObject => "unstable object",
-            Self::Carrying => "carrying, pushing, pulling or stairs",
-            Self::WheelbarrowOrShovel => "wheelbarrow or shovel",
-            Self::Fast => "faster than about 76 cm/s",
-            Self::SlipperyFloor => "floor friction under 0.4",
-            Self::Climate => "well outside 19 to 26 °C or 35 to 50 % humidity",
-        }
-    }
 }
 
 /// Where the hands are at one end of a lift. Give centimetres (metric) or inches (us).
@@ -333,11 +282,27 @@ pub(super) fn end(
     (end, limit)
 }
 
+/// Limit of a team as a multiple of one person's, by the strictest published rule.
+pub(super) const fn team_factor(people: u32) -> Option<f64> {
+    match people {
+        1 => Some(1.0),
+        2 => Some(4.0 / 3.0),
+        // A fourth person adds nothing to the published half of the sum for three.
+        3 | 4 => Some(1.5),
+        _ => None,
+    }
+}
+
 /// Limits and index of one lift.
 ///
 /// # Errors
 /// Values outside their ranges; a team of more than four.
 pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
+    lift_unrounded(input).map(|(answer, _)| answer)
+}
+
+/// [`lift`], and the team's index before it is rounded for reading.
+pub(super) fn lift_unrounded(input: &LiftInput) -> Result<(LiftAnswer, Option<f64>), DomainError> {
     let units = input.units;
     let load = above_zero("load", units.pick("load", input.load_kg, input.load_lb)?)?;
     let hours = above_zero("duration_h", input.duration_h)?;
@@ -349,13 +314,8 @@ pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
     if hours > 8.0 {
         reasons.push("not applicable: over 8 h".into());
     }
-    let team = match input.team {
-        1 => 1.0,
-        2 => 4.0 / 3.0,
-        // A fourth person adds nothing to the published half of the sum for three.
-        3 | 4 => 1.5,
-        other => return Err(DomainError::new("team", other, "1 to 4 people")),
-    };
+    let team = team_factor(input.team)
+        .ok_or_else(|| DomainError::new("team", input.team, "1 to 4 people"))?;
     let from = input.origin.place(units)?;
     let to = input
         .destination
@@ -371,13 +331,14 @@ pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
         None => not_below_zero("lifts_per_min", input.lifts_per_min)?,
     };
     if !reasons.is_empty() {
-        return Ok(LiftAnswer {
+        let answer = LiftAnswer {
             applicable: false,
             origin: None,
             destination: None,
             lifting_index: None,
             reasons,
-        });
+        };
+        return Ok((answer, None));
     }
     let class = class_of(hours, input.recovery_h);
     let fm = frequency_multiplier(often, class, from.1 < units.constants().height);
@@ -405,11 +366,12 @@ pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
         }
         Some(_) => "1 or less: the goal of the method".into(),
     });
-    Ok(LiftAnswer {
+    let answer = LiftAnswer {
         applicable: true,
         origin: Some(origin),
         destination,
         lifting_index: index.map(|index| round(index, places)),
         reasons,
-    })
+    };
+    Ok((answer, index))
 }

@@ -9,7 +9,8 @@ use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, round};
 use super::lifting_time::{Duration, frequency_multiplier};
-use super::niosh::{Coupling, Hands, Units, end, places_of};
+use super::niosh::{Hands, Units, end, places_of};
+use crate::battery::Coupling;
 
 /// One task.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]

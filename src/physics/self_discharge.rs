@@ -73,7 +73,7 @@ pub struct SelfDischargeAnswer {
 }
 
 /// Slope below which a voltage says nothing of the charge, mV per %.
-const PLATEAU: f64 = 2.0;
+pub(super) const PLATEAU_MV_PER_PERCENT: f64 = 2.0;
 
 /// The loss of charge between two readings.
 ///
@@ -129,8 +129,8 @@ pub fn self_discharge(input: &SelfDischargeInput) -> Result<SelfDischargeAnswer,
     }
     match slope {
         None => reasons.push("the chemistry is not known".into()),
-        Some(slope) if slope <= PLATEAU => reasons.push(format!(
-            "the curve rises {slope:.2} mV for each per cent there; {PLATEAU} at the least. \
+        Some(slope) if slope <= PLATEAU_MV_PER_PERCENT => reasons.push(format!(
+            "the curve rises {slope:.2} mV for each per cent there; {PLATEAU_MV_PER_PERCENT} at the least. \
              Compare cell with cell"
         )),
         Some(_) => {}

@@ -49,6 +49,10 @@ pub struct ChargeVerdict {
     pub low_percent: f64,
     /// Upper bound, per cent of present capacity.
     pub high_percent: f64,
+    /// Upper bound by the evidence that may prove: a rest that is too short for its chemistry bounds
+    /// but proves nothing.
+    #[serde(skip)]
+    pub proved_high_percent: f64,
     /// Sum of all error terms of a cell; absent where the voltage says nothing.
     pub error_mv: Option<f64>,
     /// Meter term of it.
@@ -146,6 +150,7 @@ pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainE
              a finding and read again"
         ));
         (low, high) = (0.0, 100.0);
+        proved_high = 100.0;
         verdict = Proof::NotProven;
     } else if verdict == Proof::Proven && proved_high > limit {
         reasons.push(format!(
@@ -160,6 +165,7 @@ pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainE
     Ok(ChargeVerdict {
         low_percent: low,
         high_percent: high,
+        proved_high_percent: proved_high,
         error_mv: voltage.as_ref().map(|found| found.terms.sum()),
         meter_error_mv: voltage.as_ref().map(|found| found.terms.meter_mv),
         error_terms: voltage.as_ref().map(|found| found.terms),
@@ -347,8 +353,9 @@ fn rest(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<(bool, boo
     }
     if hours < 3.0 {
         reasons.push(format!(
-            "rested {hours} h; 3 h at the least, or after 1 h two readings 30 min apart that \
-             differ by less than 1 mV a cell"
+            "rested {} h; 3 h at the least, or after 1 h two readings 30 min apart that \
+             differ by less than 1 mV a cell",
+            round(hours, 2)
         ));
         return Ok((false, false));
     }

@@ -10,6 +10,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, not_below_zero, round, within};
+use crate::units::Decimal;
 
 /// One reading.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
@@ -64,6 +65,45 @@ pub struct TrendAnswer {
     pub reasons: Vec<String>,
 }
 
+/// One look of a watch, with the digits of the record.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WatchLook {
+    /// Minutes since the move.
+    pub minutes: Decimal,
+    /// Surface, degrees Celsius.
+    pub surface_c: Decimal,
+    /// Air, degrees Celsius.
+    pub ambient_c: Decimal,
+}
+
+/// The rules that the looks of a watch break, in any order of entry; none without a look.
+///
+/// # Errors
+/// As [`trend`].
+pub fn watch_rules(looks: &[WatchLook]) -> Result<Vec<&'static str>, DomainError> {
+    let mut looks = looks.to_vec();
+    // Of two looks at one minute the warmer counts.
+    looks.sort_by_key(|look| (look.minutes, std::cmp::Reverse(look.surface_c)));
+    looks.dedup_by_key(|look| look.minutes);
+    if looks.is_empty() {
+        return Ok(Vec::new());
+    }
+    let readings = looks
+        .iter()
+        .map(|look| TemperatureReading {
+            minute: look.minutes.to_f64(),
+            surface_c: look.surface_c.to_f64(),
+            ambient_c: look.ambient_c.to_f64(),
+            twin_c: None,
+        })
+        .collect();
+    trend(&TrendInput {
+        readings,
+        load_off_h: None,
+    })
+    .map(|answer| answer.rules)
+}
+
 /// The trend of a surface.
 ///
 /// # Errors
@@ -82,7 +122,8 @@ pub fn trend(input: &TrendInput) -> Result<TrendAnswer, DomainError> {
             twin = twin.max(surface - within("twin_c", other, -90.0, 1000.0)?);
         }
         hottest = hottest.max(surface);
-        points.push((minute, surface - ambient));
+        // A cold module that warms to the air is no trend: it counts from the air upwards.
+        points.push((minute, (surface - ambient).max(0.0)));
     }
     let Some((first, last)) = points.first().zip(points.last()) else {
         return Err(DomainError::new(

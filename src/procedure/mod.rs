@@ -20,7 +20,7 @@ mod proof;
 mod settings;
 mod step;
 
-pub use acts::{RequiredWait, required_wait_s};
+pub use acts::{LABEL_READ_ON_SITE, RequiredWait, modules_below, required_wait_s};
 pub use crew::{Competence, Person};
 pub use entry::{Entry, Evidence, Kind, LONGEST_TEXT, Photo, Value};
 pub use error::ProcedureError;

@@ -748,7 +748,7 @@ fn b03_waits_from_the_last_opening_as_long_as_c19() {
         reasons[0].contains("not before the last source was opened"),
         "{reasons:?}"
     );
-    let required = packdown::procedure::required_wait_s(job.frame()).seconds;
+    let required = packdown::procedure::required_wait_s(job.frame(), None).seconds;
     let start = lawful.evidence.time("started_at").unwrap();
     for (short, outcome) in [(1, Outcome::NotPassed), (0, Outcome::Passed)] {
         let end = later(start, required - short);

@@ -931,6 +931,16 @@ fn the_wait_is_the_longest_of_label_and_sum() {
     );
     let mut job = before_with("C19", &slow, |_| {});
     assert_eq!(wait(&mut job, 519).0, Outcome::Passed);
+    // A label read on site that is longer than the plan's decides; a shorter one does not.
+    for (label, decides) in [("600", "600 s (the label)"), ("60", "300 s (the label)")] {
+        let mut job = before_with("C19", &[], |entry| {
+            if entry.step.as_deref() == Some("C02") {
+                *entry = with(entry.clone(), "stored_energy_label_s", label);
+            }
+        });
+        let reasons = wait(&mut job, 200).1;
+        assert!(reasons[0].contains(decides), "{reasons:?}");
+    }
     // From 58.4 V, below the 60 V limit, the label of 300 s decides.
     let mut job = before("C19");
     assert!(wait(&mut job, 299).1[0].contains("299 s; limit: 300 s (the label)"));

@@ -61,6 +61,8 @@ mod transport_route;
 mod physics_state_of_charge;
 // Energy, discharge, the wait, lifting.
 mod physics_sums;
+// The charge of each module as the job knows it, reuse, lifts, cells.
+mod job_charge;
 // The hold: readings due, what releases and what never does.
 mod inspection_hold;
 // Arc, insulation, trends, gas, health and materials against worked cases.

@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use packdown::battery::Soundness;
+use packdown::inspection::LimitVerdict;
 use packdown::papers::custody::{self, CustodyRow, Event, ItemKind, SealState};
 use packdown::papers::decisions::{self, Decisions, ModuleDecisions};
 use packdown::papers::manifest::{
@@ -809,6 +810,8 @@ fn sheet(module: &str, serial: &str) -> SheetRow {
         cell_voltage_lowest_v: Some("3.198".parse().unwrap()),
         cell_voltage_highest_v: Some("3.203".parse().unwrap()),
         state_of_charge: charge("27", "33", "management screen, 3 %"),
+        charge_limit: Some(("30".parse().unwrap(), LimitVerdict::NotProven)),
+        charge_next: vec!["rest it 24 h".into(), "read the cells".into()],
         findings: vec!["F01".to_owned(), "F12".to_owned()],
         soundness: Soundness::Suspect,
         judged_by: Some("Ida Brennert".to_owned()),
@@ -819,6 +822,7 @@ fn sheet(module: &str, serial: &str) -> SheetRow {
         package: Some("P1".to_owned()),
         packaging: Some("4G/Y60/S/25/D/ABC-1234".to_owned()),
         seal: Some("S-04P1".to_owned()),
+        reuse_gates: vec!["open: findings: outcome 0".into()],
     }
 }
 
@@ -841,6 +845,8 @@ fn unknown_sheet() -> SheetRow {
         cell_voltage_lowest_v: None,
         cell_voltage_highest_v: None,
         state_of_charge: None,
+        charge_limit: None,
+        charge_next: Vec::new(),
         findings: Vec::new(),
         soundness: Soundness::Undiagnosed,
         judged_by: None,
@@ -851,6 +857,7 @@ fn unknown_sheet() -> SheetRow {
         package: None,
         packaging: None,
         seal: None,
+        reuse_gates: Vec::new(),
     }
 }
 
@@ -880,7 +887,7 @@ fn sheets_carry_units_in_the_heads_and_leave_the_unknown_empty() {
     let unknown = csv.lines().last().unwrap();
     assert_eq!(
         unknown,
-        "m2,HELM-17/J2,no,,,,,,,,,,,,,,,,,undiagnosed,,,,,,,,"
+        "m2,HELM-17/J2,no,,,,,,,,,,,,,,,,,,,,undiagnosed,,,,,,,,,"
     );
 }
 

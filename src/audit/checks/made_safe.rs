@@ -2,7 +2,7 @@
 
 use super::isolation::touched;
 use crate::audit::{Dossier, Found};
-use crate::procedure::{Act, Step, required_wait_s};
+use crate::procedure::{Act, LABEL_READ_ON_SITE, Step, required_wait_s};
 use crate::units::Decimal;
 
 /// `energy.wait`
@@ -10,7 +10,11 @@ pub(in crate::audit) fn wait(dossier: &Dossier) -> Vec<Found> {
     let Some(touch) = touched(dossier, Act::WaitStoredEnergy) else {
         return Vec::new();
     };
-    let required = required_wait_s(dossier.frame());
+    let read = dossier
+        .passed()
+        .filter_map(|one| one.entry.evidence.number(LABEL_READ_ON_SITE)?.as_whole())
+        .max();
+    let required = required_wait_s(dossier.frame(), read);
     let mut waits = dossier.doing(Act::WaitStoredEnergy).peekable();
     if waits.peek().is_none() {
         return vec![

@@ -1,7 +1,5 @@
 //! `packdown calc`.
 
-use std::io::Read;
-
 use serde_json::Value;
 
 use crate::actions::{self, Calculated, Sum};
@@ -9,19 +7,10 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::{CalcArgs, Format};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json};
-use crate::store;
-
-/// Longest input read from a pipe, in bytes.
-const LONGEST: u64 = 64 * 1024 * 1024;
 
 pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let sum = actions::find_sum(&args.name)?;
-    let text = if args.file.as_os_str() == "-" {
-        piped()?
-    } else {
-        store::read_text(&args.file)?
-    };
-    let answers = sum.calculate(&text)?;
+    let answers = sum.calculate_file(&args.file)?;
     if out.format() == Format::Json {
         match answers {
             Calculated::One(answer) => json(out, &answer)?,
@@ -46,20 +35,6 @@ pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, Comman
     }
     explained(out, sum)?;
     Ok(Exit::Done)
-}
-
-fn piped() -> Result<String, CommandError> {
-    let mut text = String::new();
-    std::io::stdin()
-        .lock()
-        .take(LONGEST + 1)
-        .read_to_string(&mut text)?;
-    if text.len() as u64 > LONGEST {
-        return Err(CommandError::Argument(format!(
-            "standard input is longer than {LONGEST} bytes; give it in parts"
-        )));
-    }
-    Ok(text)
 }
 
 /// One fact a line, parts indented below what they belong to.

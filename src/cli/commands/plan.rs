@@ -4,7 +4,7 @@ use crate::actions::{self, Method};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, JobArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, table};
+use crate::cli::output::{Answer, json, list, paragraph, table};
 use crate::store::JobFolder;
 
 pub(super) fn plan(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
@@ -33,6 +33,12 @@ fn text(method: &Method, out: &mut dyn Answer) -> Result<(), CommandError> {
         "Wait for stored energy: {}; a floor, never proof",
         method.stored_energy_wait
     ))?;
+    list(
+        out,
+        "Short circuit and arc, screening figures:",
+        &method.short_circuit,
+    )?;
+    list(out, "State of charge:", &method.state_of_charge)?;
     if !method.not_in_date.is_empty() {
         list(
             out,
@@ -45,17 +51,22 @@ fn text(method: &Method, out: &mut dyn Answer) -> Result<(), CommandError> {
     list(out, "Tools the steps ask for:", &method.tools)?;
     list(out, "Protective equipment:", &method.protective)?;
     out.line("")?;
-    out.line(
-        "Lifts foreseen (revised NIOSH equation, posture assumed: hands 40 cm out, no handles):",
+    paragraph(
+        out,
+        "",
+        "Lifts foreseen (revised NIOSH equation; team: HSE L23, two thirds of the sum for two, half \
+         for three; 1 or less is the goal, above 3 nearly all workers are at increased risk; \
+         posture as the plan says it, else assumed: hands 40 cm out, no handles):",
     )?;
     table(
         out,
-        &["module", "kg", "lifting index alone", "bring"],
+        &["module", "kg", "index alone", "two, three", "bring"],
         method.lifts.iter().map(|lift| {
             vec![
                 lift.module.clone(),
                 lift.mass_kg.clone(),
                 lift.lifting_index.clone(),
+                lift.lifting_index_of_teams.clone(),
                 lift.advice.clone(),
             ]
         }),

@@ -46,7 +46,14 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
     }
     table(
         out,
-        &["module", "serial", "soundness", "findings", "stands"],
+        &[
+            "module",
+            "serial",
+            "soundness",
+            "findings",
+            "charge",
+            "stands",
+        ],
         status.modules.iter().map(|module| {
             vec![
                 module.module.clone(),
@@ -62,9 +69,20 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
                     .clone()
                     .unwrap_or_else(|| "not judged".into()),
                 module.findings.join(" "),
+                module.state_of_charge.clone(),
                 module.stands.clone(),
             ]
         }),
+    )?;
+    list(
+        out,
+        "Charge, what to do:",
+        &of_modules(status, |one| &one.state_of_charge_next),
+    )?;
+    list(
+        out,
+        "Gates before an offer for reuse:",
+        &of_modules(status, |one| &one.reuse_gates),
     )?;
     list(out, "No longer proved:", &status.stale)?;
     list(out, "Tried, not passed:", &status.not_passed)?;
@@ -98,4 +116,23 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
         "Battery terminals stay live whatever stands here. A named competent person decides.",
     )?;
     Ok(())
+}
+
+/// What is said of each module, alike ones together.
+fn of_modules(
+    status: &Status,
+    lines: impl Fn(&crate::actions::ModuleStatus) -> &Vec<String>,
+) -> Vec<String> {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for module in &status.modules {
+        for line in lines(module) {
+            match said.iter_mut().find(|(known, _)| known == line) {
+                Some((_, modules)) => modules.push(&module.module),
+                None => said.push((line, vec![&module.module])),
+            }
+        }
+    }
+    said.into_iter()
+        .map(|(line, modules)| format!("{}: {line}", modules.join(", ")))
+        .collect()
 }

@@ -1,7 +1,9 @@
 //! Rules of single acts that no plain limit can say, one file for each kind of act.
 
+mod cells;
 mod damaged;
 mod isolation;
+mod lifts;
 mod modules;
 mod proof;
 mod ruling;
@@ -9,5 +11,6 @@ mod second_proof;
 mod wait;
 mod watch;
 
+pub use lifts::modules_below;
 pub(super) use ruling::{Ruling, rule};
-pub use wait::{RequiredWait, required_wait_s};
+pub use wait::{LABEL_READ_ON_SITE, RequiredWait, required_wait_s};

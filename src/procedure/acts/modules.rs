@@ -78,6 +78,7 @@ impl<'a> Rules<'a> {
             .evidence()
             .text("aid")
             .is_some_and(|aid| gate::aid_carries(self.frame, aid, mass));
+        self.lifting_index(mass, aided);
         if self.step.people == People::TwoIfHeavy
             && gate::too_heavy_alone(mass)
             && self.entry.with.is_none()

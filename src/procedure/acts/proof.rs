@@ -1,7 +1,7 @@
 //! The proof of the dead state: wait, tester, dead test, bond, cover, release.
 
 use super::ruling::Rules;
-use super::wait::required_wait_s;
+use super::wait::{label_read, required_wait_s};
 use crate::battery::Supply;
 use crate::citation::Reason;
 use crate::inspection::InstrumentKind;
@@ -37,7 +37,7 @@ impl<'a> Rules<'a> {
                     .way_out("wait again from the later of the two"),
             );
         }
-        let required = required_wait_s(self.frame);
+        let required = required_wait_s(self.frame, label_read(self.frame, self.progress));
         let waited = end.seconds_since(start);
         if waited < required.seconds {
             self.fail(

@@ -18,6 +18,8 @@ pub(in crate::procedure) struct Ruling {
     pub(in crate::procedure) voids: Vec<(Act, String)>,
     /// A voltage that shows the dead side is not dead.
     pub(in crate::procedure) breaks_dead_proof: Option<String>,
+    /// Cautions that follow; they stop nothing.
+    pub(in crate::procedure) notes: Vec<String>,
     /// Findings that follow.
     pub(in crate::procedure) findings: Vec<String>,
 }
@@ -70,6 +72,7 @@ pub(in crate::procedure) fn rule(
     rules.one_pole_at_a_time();
     rules.poles_to_case();
     rules.terminal_voltage();
+    rules.cells();
     rules.both_poles();
     rules.second_proof();
     rules.near_what_burns();
@@ -83,6 +86,7 @@ pub(in crate::procedure) fn rule(
     ruling
         .fails
         .extend(watch::too_short(frame, progress, slot, entry));
+    ruling.findings.extend(watch::warms(entry));
     ruling
 }
 

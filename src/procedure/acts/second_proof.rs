@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ruling::Rules;
-use super::wait::required_wait_s;
+use super::wait::{label_read, required_wait_s};
 use crate::battery::SourceKind;
 use crate::citation::Reason;
 use crate::clock::Moment;
@@ -54,7 +54,7 @@ impl Rules<'_> {
                     .way_out("wait again from then on"),
             );
         }
-        let required = required_wait_s(self.frame);
+        let required = required_wait_s(self.frame, label_read(self.frame, self.progress));
         let waited = end.seconds_since(start);
         if waited < required.seconds {
             self.fail(

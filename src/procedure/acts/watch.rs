@@ -1,6 +1,7 @@
 //! Was a damaged module watched for as long as the settings ask after it was moved?
 
 use crate::citation::Reason;
+use crate::physics::{WatchLook, watch_rules};
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::progress::Progress;
 use crate::procedure::{Act, Entry};
@@ -63,4 +64,30 @@ pub(super) fn too_short(
         }
     }
     reasons
+}
+
+/// Findings of a `watch` table by the rules of the trend: T1 and T4 are F04, T2 is F03, T3 is F05.
+pub(super) fn warms(entry: &Entry) -> Vec<String> {
+    let looks: Option<Vec<WatchLook>> = entry
+        .evidence
+        .rows("watch")
+        .iter()
+        .map(|row| {
+            Some(WatchLook {
+                minutes: row.number("minutes")?,
+                surface_c: row.number("face_temperature_c")?,
+                ambient_c: row.number("ambient_temperature_c")?,
+            })
+        })
+        .collect();
+    // A table that is not whole is said elsewhere.
+    let rules = looks
+        .and_then(|looks| watch_rules(&looks).ok())
+        .unwrap_or_default();
+    let codes = rules.into_iter().map(|rule| match rule {
+        "T2" => "F03",
+        "T3" => "F05",
+        _ => "F04",
+    });
+    codes.map(str::to_owned).collect()
 }

@@ -52,9 +52,20 @@ fn settle(
 ) -> Judgement {
     let number = progress.len() + 1;
     let mut notes: Vec<String> = answers.unknowns.clone();
+    notes.extend(ruling.notes);
     progress.unknowns.extend(answers.unknowns);
     let reasons: Vec<Reason> = answers.fails.into_iter().chain(ruling.fails).collect();
-    let passed = reasons.is_empty() && answers.red_flag.is_none();
+    let red_flag = answers.red_flag.or_else(|| {
+        let found = ruling
+            .findings
+            .iter()
+            .filter_map(|code| inspection::finding(code).ok());
+        found
+            .filter(|finding| finding.is_red_flag())
+            .map(|finding| format!("{} {}", finding.code, finding.words))
+            .next()
+    });
+    let passed = reasons.is_empty() && red_flag.is_none();
     let mut found_more = false;
     for code in answers.findings.iter().chain(&ruling.findings) {
         let new = progress
@@ -112,7 +123,7 @@ fn settle(
         progress.make_proof_stale(frame, &why);
         notes.push(format!("the dead state is no longer proved: {why}"));
     }
-    if let Some(flag) = answers.red_flag {
+    if let Some(flag) = red_flag {
         progress.raise_red_flag(frame, entry.at, &flag);
         notes.push(format!(
             "RED FLAG: {flag}. Stop, get everyone out, call (X01)"
