@@ -95,6 +95,23 @@ pub enum ActionError {
     Form(#[from] serde_json::Error),
 }
 
+impl ActionError {
+    /// The time of an entry: now, or one said outright that does not lie ahead of the device's
+    /// clock by more than a minute; clocks are read by people.
+    ///
+    /// # Errors
+    /// A time that lies ahead.
+    pub fn in_time(at: Option<Moment>) -> Result<Moment, Self> {
+        let present = Moment::present();
+        let Some(at) = at else { return Ok(present) };
+        let seconds = at.seconds_since(present);
+        if seconds > 60 {
+            return Err(Self::InTheFuture { at, seconds });
+        }
+        Ok(at)
+    }
+}
+
 impl From<LedgerError> for ActionError {
     fn from(error: LedgerError) -> Self {
         Self::Store(error.into())

@@ -8,16 +8,20 @@ mod check_papers;
 mod classify;
 mod cosign;
 mod error;
+mod hold;
 mod interview;
 mod issue;
 mod method;
 mod pack_instances;
 mod pack_job;
 mod play;
+mod receive;
+mod register;
 mod release;
 mod rules;
 mod schema;
 mod status;
+mod stock;
 mod verify_bundle;
 mod verify_job;
 
@@ -35,17 +39,31 @@ pub use classify::{
 };
 pub use cosign::{CosignedBundle, cosign_bundle};
 pub use error::ActionError;
+pub use hold::{HoldList, HoldShown, clear_hold, hold_list, put_in_hold, reread};
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
 pub use method::{LiftForeseen, Method, MethodStep, method_statement};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
+pub use receive::{
+    ColumnGuess, Context, DOCK_HELP, Delivery, Granted, HeldShown, LineShown, Load, ReceiptShown,
+    Receiving, SCAN_COLUMNS, Saying, Table, Typed, begin, read_named, read_scans, read_table,
+    read_typed,
+};
+pub use register::{
+    RegisterOpened, RegisterVerified, merge_identity, open_register, settle_discrepancy,
+    state_facts, verify_register,
+};
 pub use release::{
     CosignatureTaken, ReleaseSaid, Released, release, rewrite_bundle, take_cosignature,
 };
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, outcome_word, status};
+pub use stock::{
+    BayShown, ItemShown, StockShown, consolidate_stock, dispatch_stock, fire_page, move_stock,
+    stock,
+};
 pub use verify_bundle::{BundleVerification, verify_bundle};
 pub use verify_job::{JobVerification, verify_job};

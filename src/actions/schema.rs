@@ -4,6 +4,7 @@ use schemars::schema_for;
 
 use super::ActionError;
 use crate::audit::events::{EventRow, EventsAnswer};
+use crate::custody::{Handover, Site};
 use crate::job::Plan;
 use crate::procedure::Entry;
 use crate::transport::{
@@ -11,7 +12,7 @@ use crate::transport::{
 };
 
 /// Names of the schemas there are.
-pub const SCHEMAS: [&str; 12] = [
+pub const SCHEMAS: [&str; 14] = [
     "job",
     "record",
     "facts",
@@ -24,6 +25,8 @@ pub const SCHEMAS: [&str; 12] = [
     "mark-answer",
     "events",
     "events-answer",
+    "site",
+    "handover",
 ];
 
 /// The schema of that name as indented JSON.
@@ -45,6 +48,8 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
         "mark-answer" => schema_for!(MarkAnswer),
         "events" => schema_for!(EventRow),
         "events-answer" => schema_for!(EventsAnswer),
+        "site" => schema_for!(Site),
+        "handover" => schema_for!(Handover),
         other => {
             return Err(ActionError::NoSuchSchema {
                 name: other.into(),

@@ -4,6 +4,7 @@ use std::io::Write;
 
 use super::exit::Exit;
 use crate::actions::ActionError;
+use crate::custody::SiteError;
 use crate::job::PlanError;
 use crate::packing::PackingError;
 use crate::papers::PaperError;
@@ -82,6 +83,7 @@ fn store_exit(error: &StoreError) -> Exit {
         | StoreError::TooLarge { .. }
         | StoreError::Input { .. }
         | StoreError::Plan { .. }
+        | StoreError::Site { .. }
         | StoreError::Record { .. }
         | StoreError::Procedure { .. }
         | StoreError::NoSuchProcedure { .. }
@@ -117,6 +119,10 @@ fn details(error: &CommandError) -> Vec<String> {
         }
         Some(StoreError::Plan {
             why: PlanError::Contradicts(reasons),
+            ..
+        }) => reasons.iter().map(ToString::to_string).collect(),
+        Some(StoreError::Site {
+            why: SiteError::Contradicts(reasons),
             ..
         }) => reasons.iter().map(ToString::to_string).collect(),
         _ => Vec::new(),
@@ -180,11 +186,20 @@ fn advice(error: &CommandError) -> Option<String> {
             why: PlanError::OtherFormat(_),
             ..
         } => "use the program that wrote it, or write the plan anew".into(),
+        StoreError::Site {
+            why: SiteError::Unreadable(text),
+            ..
+        } => unknown_field(text)
+            .unwrap_or_else(|| "compare it with `packdown schema site`".to_owned()),
         StoreError::Record { why, .. } => unknown_field(why)
             .unwrap_or_else(|| "compare the line with `packdown schema record`".to_owned()),
         StoreError::File { path, why } if why.kind() == std::io::ErrorKind::NotFound => {
             if path.ends_with("packagings.csv") {
                 "list the packagings at hand in it, or name the list with --stock".into()
+            } else if path.ends_with("site.json") {
+                "a register is a folder with `site.json` (`packdown schema site`); name it with \
+                 --register"
+                    .into()
             } else if path.ends_with("job.json") {
                 "a job is a folder with `job.json`; sample-jobs has some to copy".into()
             } else {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
 use crate::store::{Leg, Said};
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
@@ -160,6 +161,26 @@ pub enum Command {
     /// Prove or draw a procedure
     #[command(subcommand)]
     Procedure(ProcedureCommand),
+    /// Receive a load at the dock: what was stated against what is scanned
+    ///
+    /// LOAD is a hand-over bundle (a zip or its folder), a hand-over as JSON, or the sender's own
+    /// table as CSV, whose columns are guessed, shown and confirmed. A USB scanner types a line;
+    /// `help` says what else may be typed. Each line is on disk before it is answered. A load may
+    /// be refused.
+    ///
+    /// Leaves with 0 where everything is as stated, 1 where it is not, 3 where something was not
+    /// looked at.
+    Receive(ReceiveArgs),
+    /// Held modules: readings due, readings taken, the way out with two signatures
+    #[command(subcommand)]
+    Hold(HoldCommand),
+    /// What stands in which bay against its limits; moves, units, the way out
+    ///
+    /// Leaves with 1 where a limit is broken or a period is over.
+    Stock(StockArgs),
+    /// The register of a site that receives
+    #[command(subcommand)]
+    Register(RegisterCommand),
     /// Do one sum without a job: state of charge, energy, wait, discharge, lifting
     ///
     /// Reads one JSON object, an array of them, or one a line, and answers in the same shape.
@@ -591,7 +612,8 @@ pub struct CalcArgs {
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
     /// Which: job, record, facts (what classify takes), decision, route-answer, document,
-    /// document-answer, load, load-answer, mark-answer, events, events-answer, or calc- before the name of a sum
+    /// document-answer, load, load-answer, mark-answer, events, events-answer, site, handover,
+    /// or calc- before the name of a sum
     pub name: String,
 }
 

@@ -3,6 +3,7 @@
 mod advice;
 mod args;
 mod commands;
+mod dock_args;
 mod exit;
 mod output;
 mod typed;

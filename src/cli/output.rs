@@ -9,7 +9,9 @@ use tabled::settings::peaker::Priority;
 use tabled::settings::{Modify, Style, Width};
 
 use super::args::Format;
+use super::exit::Exit;
 use crate::citation::Reason;
+use crate::custody::RunningCase;
 use crate::papers::summary;
 use crate::store::Form;
 
@@ -196,4 +198,50 @@ pub(super) fn list(out: &mut dyn Answer, caption: &str, items: &[String]) -> io:
         paragraph(out, "  - ", item)?;
     }
     Ok(())
+}
+
+/// Says that something was done, or why not.
+pub(super) fn granted(
+    out: &mut dyn Answer,
+    given: Result<(), Vec<Reason>>,
+    done: &str,
+) -> io::Result<Exit> {
+    match given {
+        Ok(()) => {
+            if out.format() == Format::Json {
+                json(out, &serde_json::json!({ "done": done }))?;
+            } else {
+                out.line(done)?;
+            }
+            Ok(Exit::Done)
+        }
+        Err(why) => {
+            if out.format() == Format::Json {
+                json(out, &serde_json::json!({ "refused": why }))?;
+            } else {
+                out.line("REFUSED")?;
+                reasons(out, &why)?;
+            }
+            Ok(Exit::No)
+        }
+    }
+}
+
+/// Writes the discrepancies whose clock runs, the first due first.
+pub(super) fn running(out: &mut dyn Answer, cases: &[RunningCase]) -> io::Result<()> {
+    let cases: Vec<String> = cases
+        .iter()
+        .map(|case| {
+            let left = if case.days_left < 0 {
+                format!("OVER by {} days", -case.days_left)
+            } else {
+                format!("{} days left", case.days_left)
+            };
+            format!(
+                "{left}, until {}: {} ({}); {} [{}]",
+                case.due, case.what, case.id, case.basis, case.clause
+            )
+        })
+        .collect();
+    list(out, "Discrepancies whose clock runs:", &cases)
 }

@@ -1,10 +1,52 @@
-//! Change of custody as values: what is handed over. Files lie with `store`, words with `papers`.
+//! Change of custody as values: what is handed over, what arrives, what is held, what stands
+//! where. Pure: entries in, a register out; a wish in, entries or reasons out. Files lie with
+//! `store`, words with `papers`.
 
+mod amount;
+mod closing;
+mod compare;
+mod deadline;
+mod event;
+mod found;
 mod handover;
+mod hold;
+mod identity;
+mod judge_line;
 mod log_name;
+mod moving;
+mod receipt;
+mod receiving;
+mod register;
+mod running;
+mod site;
+mod stock;
+mod tolerance;
 
+pub use amount::{Amount, AmountShown, Sum};
+pub use closing::{Closing, close};
+pub use compare::{Compared, compare};
+pub use deadline::{discrepancy_clock, is_waste, last_day_of_stay};
+pub use event::{
+    Arrived, Cleared, ColumnsConfirmed, Consolidated, Dispatched, FactsStated, Held,
+    IdentityMerged, LoadRefused, Moved, Opened, ReceiptClosed, ReceiptOpened, RegisterEvent,
+    Reread, Scanned, Settled,
+};
+pub use found::facts_of;
 pub use handover::{
     COSIGNED, Cosigned, HandedModule, HandedPackage, Handover, Keeping, LeafRef, Organisation,
     PaperHanded, RELEASED,
 };
+pub use hold::{ClearanceAsked, clear, held, on_site, verdict};
+pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
 pub use log_name::LogName;
+pub use moving::{consolidate, dispatch, merge, move_to, settle, state};
+pub use receipt::{
+    Answer, Clock, Discrepancy, Expected, Line, Scan, SealFound, SealState, Sides, Subject,
+    stated_soundness,
+};
+pub use receiving::{Heard, Opening, open, refuse, scan, scan_all, standing};
+pub use register::{Case, Departure, HoldRecord, Item, Misfit, Receipt, ReceiptState, Register};
+pub use running::{RunningCase, running_cases};
+pub use site::{Bay, BayKind, Limits, Region, Site, SiteError, SiteLimits, StoreDuties};
+pub use stock::{BayStock, Stock, hold_bay, may_move, stay};
+pub use tolerance::{Owned, Tolerances};

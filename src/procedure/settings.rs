@@ -60,6 +60,8 @@ struct SettingsFile {
 
 /// The file that comes with the program.
 const SHIPPED: &str = include_str!("../../templates/settings.toml");
+/// The file for places that receive.
+const FOR_SITES: &str = include_str!("../../templates/site-settings.toml");
 
 impl Settings {
     /// The settings that come with the program.
@@ -82,7 +84,26 @@ impl Settings {
     /// # Errors
     /// The first thing that is wrong with it.
     pub fn read(text: &str) -> Result<Self, ProcedureError> {
-        let shipped = Self::shipped()?;
+        Self::read_like(text, Self::shipped()?)
+    }
+
+    /// The settings of a place that receives, as they come with the program.
+    ///
+    /// # Errors
+    /// None that a test would not have found before.
+    pub fn shipped_for_sites() -> Result<Self, ProcedureError> {
+        parse(FOR_SITES)
+    }
+
+    /// A site's own settings, under the same conditions as [`Self::read`].
+    ///
+    /// # Errors
+    /// The first thing that is wrong with it.
+    pub fn read_for_sites(text: &str) -> Result<Self, ProcedureError> {
+        Self::read_like(text, Self::shipped_for_sites()?)
+    }
+
+    fn read_like(text: &str, shipped: Self) -> Result<Self, ProcedureError> {
         let mut own = parse(text)?;
         for name in own.0.keys() {
             if !shipped.0.contains_key(name) {

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use crate::custody::SiteError;
 use crate::job::PlanError;
 use crate::ledger::LedgerError;
 use crate::procedure::{Escape, ProcedureError};
@@ -52,6 +53,14 @@ pub enum StoreError {
         path: PathBuf,
         /// Why.
         why: PlanError,
+    },
+    /// `site.json` cannot be used.
+    #[error("`{}`: {why}", path.display())]
+    Site {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: SiteError,
     },
     /// A line of the record cannot be read.
     #[error("`{}` line {line}: {why}", path.display())]

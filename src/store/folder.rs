@@ -4,14 +4,14 @@
 //! A writer holds `ledger/.lock` for as long as it writes, so two people cannot overwrite each
 //! other.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{Seek, SeekFrom, Write};
+use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
 use super::StoreError;
-use super::keys::{signing_key, trusted};
+use super::device_log::{DeviceLog, replace};
+use super::keys::signing_key;
 use super::photographs::hash_photos;
 use super::procedures::{load_procedure, load_settings};
 use super::record::read_record;
@@ -20,7 +20,7 @@ use crate::clock::Moment;
 use crate::job::{
     EntryBody, Job, OPENED, OpenedBody, PAPERS_ISSUED, Plan, Taken, is_of_the_record,
 };
-use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex, verify};
+use crate::ledger::{Break, DeviceKey, Draft, Log, Verification, sha256, to_hex};
 use crate::procedure::Settings;
 
 /// A job's folder.
@@ -154,18 +154,7 @@ impl JobFolder {
         &self,
         more: &[crate::ledger::Verifier],
     ) -> Result<Verification, StoreError> {
-        if !self.has_ledger() {
-            return Err(StoreError::NoLedger {
-                path: self.path.clone(),
-            });
-        }
-        let path = self.log_file();
-        let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
-        let checkpoint = match fs::read(self.checkpoint_file()) {
-            Ok(bytes) => Some(String::from_utf8_lossy(&bytes).into_owned()),
-            Err(_) => None,
-        };
-        Ok(verify(&bytes, checkpoint.as_deref(), &trusted(more)?))
+        DeviceLog::in_folder(&self.path).verification(more)
     }
 
     /// Plays the entries of a ledger again and compares each outcome with the recorded one.
@@ -248,23 +237,10 @@ impl JobFolder {
 
     /// Takes the writer's lock; held until the file is dropped.
     pub(crate) fn lock(&self) -> Result<File, StoreError> {
-        let folder = self.path.join("ledger");
-        fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
-        let path = folder.join(".lock");
-        let file = OpenOptions::new()
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(&path)
-            .map_err(StoreError::file(&path))?;
-        file.try_lock().map_err(|_| StoreError::Busy {
-            path: self.path.clone(),
-        })?;
-        Ok(file)
+        DeviceLog::in_folder(&self.path).lock()
     }
 
-    /// Adds lines to the log, on disk before this returns, then signs the new end. A torn last
-    /// line from an earlier cut is dropped first: it was never acknowledged.
+    /// Adds lines to the log, on disk before this returns, then signs the new end.
     pub(crate) fn append(
         &self,
         log: &Log,
@@ -272,42 +248,8 @@ impl JobFolder {
         lines: &str,
         key: &DeviceKey,
     ) -> Result<(), StoreError> {
-        let path = self.log_file();
-        let mut file = OpenOptions::new()
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(&path)
-            .map_err(StoreError::file(&path))?;
-        let end = file
-            .seek(SeekFrom::End(0))
-            .map_err(StoreError::file(&path))?;
-        if end > good_bytes {
-            file.set_len(good_bytes).map_err(StoreError::file(&path))?;
-        }
-        file.seek(SeekFrom::Start(good_bytes))
-            .map_err(StoreError::file(&path))?;
-        file.write_all(lines.as_bytes())
-            .map_err(StoreError::file(&path))?;
-        file.sync_data().map_err(StoreError::file(&path))?;
-        // The checkpoint can be made again from the log and the key, so it needs no sync of its
-        // own: after a cut the log is longer than its checkpoint, which is lawful and reported.
-        replace(
-            &self.checkpoint_file(),
-            log.checkpoint(key)?.to_string().as_bytes(),
-        )
+        DeviceLog::in_folder(&self.path).append(log, good_bytes, lines, key)
     }
-}
-
-/// Writes a file whole: beside it first, then in its place.
-pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
-    let name = path
-        .file_name()
-        .map(|name| name.to_string_lossy().into_owned())
-        .unwrap_or_default();
-    let beside = path.with_file_name(format!(".{name}.partial"));
-    fs::write(&beside, bytes).map_err(StoreError::file(&beside))?;
-    fs::rename(&beside, path).map_err(StoreError::file(path))
 }
 
 /// The first entry of a job's log.

@@ -8,7 +8,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::folder::replace;
+use super::device_log::replace;
 use super::{JobFolder, StoreError};
 use crate::job::{PAPERS_ISSUED, PapersBody};
 use crate::ledger::{Log, sha256, to_hex};

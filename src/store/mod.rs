@@ -2,6 +2,7 @@
 //! this device. The register of many jobs, one trait over the databases, has its room here too.
 
 pub mod bag;
+mod device_log;
 mod error;
 pub(crate) mod facts;
 mod folder;
@@ -10,6 +11,7 @@ mod keys;
 mod photographs;
 mod procedures;
 mod record;
+mod register;
 mod seen;
 
 pub use error::StoreError;
@@ -18,12 +20,15 @@ pub use folder::{JobFolder, OpenJob};
 pub use keys::{KeyShown, show_key};
 pub use procedures::{find_procedure, load_procedure, load_settings, proof_of};
 pub use record::read_record;
+pub use register::{OpenRegister, RegisterFolder};
 pub use seen::{CosignedNote, cosign};
 
-pub(crate) use folder::{draft_of, lawful_breaks, record_of, replace, settings_sha256, start_log};
+pub(crate) use device_log::replace;
+pub(crate) use folder::{draft_of, lawful_breaks, record_of, settings_sha256, start_log};
 pub(crate) use issues::{
     changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
 };
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};
 pub(crate) use photographs::hash_photos;
 pub(crate) use record::read_text;
+pub(crate) use register::plain;

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use super::StoreError;
 use super::bag::{Bundle, file_name_of};
-use super::folder::replace;
+use super::device_log::replace;
 use super::keys::{data_folder, signing_key};
 use crate::clock::Moment;
 use crate::custody::LogName;

@@ -108,6 +108,14 @@ mod damaged_and_rack;
 
 // Custody events in bulk: the audit against a plain oracle, its files, its messages.
 mod audit_events;
+// Receiving: a site, a hand-over and a register to test with.
+mod dock;
+// Receiving: each planted discrepancy, tolerances, what nobody looked at.
+mod receive_lines;
+// Receiving: bays, hold, clocks of law, identities, units, the fold.
+mod receive_register;
+// Receiving: the commands as typed, cuts, locks, tables of other people, the fire page.
+mod receive_program;
 
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;

@@ -7,12 +7,15 @@ mod check;
 mod classify;
 mod cosign;
 mod explain;
+mod hold;
 mod interview;
 mod issue;
 mod key;
 mod pack;
 mod plan;
 mod procedure;
+mod receive;
+mod register;
 mod release;
 mod route;
 mod rules;
@@ -20,6 +23,7 @@ mod run;
 mod schema;
 mod show;
 mod step;
+mod stock;
 mod verify;
 
 use super::advice::CommandError;
@@ -59,6 +63,10 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Load(args) => check::load(&args, out),
         Command::Rules(command) => rules::rules(&command, out),
         Command::Procedure(command) => procedure::procedure(&command, out),
+        Command::Receive(args) => receive::receive(&args, out),
+        Command::Hold(command) => hold::hold(&command, out),
+        Command::Stock(args) => stock::stock(&args, out),
+        Command::Register(command) => register::register(&command, out),
         Command::Calc(args) => calc::calc(&args, out),
         Command::Schema(args) => schema::schema(&args, out),
         Command::Key(command) => key::key(&command, out),

@@ -1,0 +1,298 @@
+//! A load from the opening of its receipt to its end; each scan on disk before it is answered.
+
+use std::path::Path;
+
+use super::load::{self, Load};
+use super::shown::{ReceiptShown, receipt_shown};
+use crate::actions::ActionError;
+use crate::citation::Reason;
+use crate::clock::Moment;
+use crate::custody::{
+    self, ColumnsConfirmed, Compared, Handover, Heard, Opening, ReceiptOpened, Scan, Subject,
+};
+use crate::store::{RegisterFolder, StoreError, plain, read_text};
+
+/// A wish that was refused, or what it gave.
+pub type Granted<T> = Result<T, Vec<Reason>>;
+
+/// A load that is being received.
+#[derive(Debug, Clone)]
+pub struct Receiving {
+    folder: RegisterFolder,
+    receipt: String,
+    by: String,
+    at: Option<Moment>,
+    handover: Handover,
+    /// Scans that were kept before, where an open receipt is gone on with.
+    pub kept_before: usize,
+}
+
+/// Who brings a load.
+#[derive(Debug, Clone, Default)]
+pub struct Delivery {
+    /// The driver.
+    pub delivered_by: String,
+    /// Vehicle.
+    pub vehicle: Option<String>,
+}
+
+/// What a code names, in the one way of writing that the sender's list has.
+pub(crate) fn identity_of(code: &str) -> String {
+    code.trim().to_owned()
+}
+
+/// The code as it was scanned, where it is not the identity itself.
+pub(crate) fn code_kept(code: &str, subject: &Subject) -> Option<String> {
+    let code = code.trim();
+    match subject {
+        Subject::Package(name) | Subject::Module(name) if name != code && !code.is_empty() => {
+            Some(code.to_owned())
+        }
+        _ => None,
+    }
+}
+
+/// Opens the receipt of `load`, or goes on with it.
+///
+/// # Errors
+/// A register that cannot be opened or is being written elsewhere.
+pub fn begin(
+    folder: &RegisterFolder,
+    load: Load,
+    delivery: &Delivery,
+    confirmed: Option<ColumnsConfirmed>,
+    by: &str,
+    at: Option<Moment>,
+) -> Result<Granted<Receiving>, ActionError> {
+    let now = ActionError::in_time(at)?;
+    let handover = load.handover.clone();
+    if let Some((name, bytes)) = &load.kept {
+        // Kept first: the entry that names it must never stand without it.
+        folder.site()?;
+        folder.keep(name, bytes)?;
+    }
+    let refs: Vec<String> = load
+        .released
+        .iter()
+        .map(|leaf| leaf.leaf_hash.clone())
+        .collect();
+    let (given, open) = folder.write(now, by, |open| {
+        let opened = ReceiptOpened {
+            receipt: open.register.next_receipt(),
+            handover: load.handover,
+            source: load.source,
+            proof: load.proof,
+            released: load.released,
+            delivered_by: delivery.delivered_by.clone(),
+            vehicle: delivery.vehicle.clone(),
+        };
+        let name = opened.receipt.clone();
+        match custody::open(
+            &open.register,
+            &open.site,
+            &open.tolerances,
+            opened,
+            by,
+            now,
+        ) {
+            Ok(Opening::New(event)) => {
+                let mut events = plain(confirmed.map(Into::into).into_iter().collect());
+                events.push((event, refs));
+                Ok((name, events))
+            }
+            Ok(Opening::GoesOn(name)) => Ok((name, Vec::new())),
+            Err((reasons, events)) => Err((reasons, plain(events))),
+        }
+    })?;
+    Ok(given.map(|receipt| Receiving {
+        kept_before: open
+            .register
+            .receipts
+            .get(&receipt)
+            .map_or(0, |one| one.scans.len()),
+        handover: open
+            .register
+            .receipts
+            .get(&receipt)
+            .map_or(handover, |one| one.opened.handover.clone()),
+        folder: folder.clone(),
+        receipt,
+        by: by.to_owned(),
+        at,
+    }))
+}
+
+impl Receiving {
+    /// Name of the receipt.
+    #[must_use]
+    pub fn receipt(&self) -> &str {
+        &self.receipt
+    }
+
+    /// What was stated.
+    #[must_use]
+    pub const fn handover(&self) -> &Handover {
+        &self.handover
+    }
+
+    /// Takes one scan: it is on disk before this returns. Gives its number, what it was about,
+    /// and what is to be said at once.
+    ///
+    /// # Errors
+    /// A register that cannot be opened or is being written elsewhere.
+    pub fn scan(&self, scan: Scan) -> Result<Granted<(u32, Subject, Heard)>, ActionError> {
+        let now = ActionError::in_time(self.at)?;
+        let (given, _) = self.folder.write(now, &self.by, |open| {
+            custody::scan(
+                &open.register,
+                &open.site,
+                &open.tolerances,
+                &self.receipt,
+                scan,
+            )
+            .map(|(event, subject, heard)| {
+                let number = match &event {
+                    custody::RegisterEvent::Scanned(scanned) => scanned.number,
+                    _ => 0,
+                };
+                ((number, subject, heard), plain(vec![event]))
+            })
+            .map_err(|reasons| (reasons, Vec::new()))
+        })?;
+        Ok(given)
+    }
+
+    /// Takes the last scan back that still counts.
+    ///
+    /// # Errors
+    /// As [`Self::scan`].
+    pub fn undo_last(&self) -> Result<Granted<(u32, Subject, Heard)>, ActionError> {
+        let open = self.folder.open()?;
+        let scans = open
+            .register
+            .receipts
+            .get(&self.receipt)
+            .map(|receipt| receipt.scans.clone())
+            .unwrap_or_default();
+        let withdrawn: Vec<u32> = scans.iter().filter_map(|scan| scan.withdraws).collect();
+        let last = (1_u32..)
+            .zip(&scans)
+            .filter(|(number, scan)| scan.withdraws.is_none() && !withdrawn.contains(number))
+            .last();
+        let Some((number, last)) = last else {
+            return Ok(Err(vec![
+                Reason::new("scan to take back", "none").way_out("scan first"),
+            ]));
+        };
+        let mut scan = Scan::of(last.subject.clone());
+        scan.sight = false;
+        scan.withdraws = Some(number);
+        self.scan(scan)
+    }
+
+    /// Takes many scans at once: all of them on disk, or none.
+    ///
+    /// # Errors
+    /// A register that cannot be opened or is being written elsewhere.
+    pub fn scan_all(&self, scans: Vec<Scan>) -> Result<Granted<usize>, ActionError> {
+        let now = ActionError::in_time(self.at)?;
+        let (given, _) = self.folder.write(now, &self.by, |open| {
+            custody::scan_all(&open.register, &open.site, &self.receipt, scans)
+                .map(|events| (events.len(), plain(events)))
+                .map_err(|reasons| (reasons, Vec::new()))
+        })?;
+        Ok(given)
+    }
+
+    /// How the receipt stands.
+    ///
+    /// # Errors
+    /// A register that cannot be opened.
+    pub fn standing(&self) -> Result<Granted<Compared>, ActionError> {
+        let open = self.folder.open()?;
+        Ok(
+            custody::standing(&open.register, &open.tolerances, &self.receipt)
+                .map_err(|no| vec![no]),
+        )
+    }
+
+    /// Closes the receipt.
+    ///
+    /// # Errors
+    /// A register that cannot be opened or is being written elsewhere.
+    pub fn close(&self, bay: Option<&str>) -> Result<Granted<ReceiptShown>, ActionError> {
+        let now = ActionError::in_time(self.at)?;
+        let refs = self.refs()?;
+        let (given, open) = self.folder.write(now, &self.by, |open| {
+            custody::close(
+                &open.register,
+                &open.site,
+                &open.tolerances,
+                &self.receipt,
+                &self.by,
+                bay,
+                now,
+            )
+            .map(|mut closing| {
+                let events = std::mem::take(&mut closing.events);
+                let answered = events
+                    .into_iter()
+                    .map(|event| (event, refs.clone()))
+                    .collect();
+                (closing, answered)
+            })
+            .map_err(|reasons| (reasons, Vec::new()))
+        })?;
+        Ok(given.map(|closing| receipt_shown(&open, &self.receipt, &closing, now)))
+    }
+
+    /// Refuses the load.
+    ///
+    /// # Errors
+    /// A register that cannot be opened or is being written elsewhere.
+    pub fn refuse(&self, reason: &str) -> Result<Granted<()>, ActionError> {
+        let now = ActionError::in_time(self.at)?;
+        let refs = self.refs()?;
+        let (given, _) = self.folder.write(now, &self.by, |open| {
+            custody::refuse(
+                &open.register,
+                &open.site,
+                &open.tolerances,
+                &self.receipt,
+                &self.by,
+                reason,
+                now,
+            )
+            .map(|events| {
+                let answered = events
+                    .into_iter()
+                    .map(|event| (event, refs.clone()))
+                    .collect();
+                ((), answered)
+            })
+            .map_err(|reasons| (reasons, Vec::new()))
+        })?;
+        Ok(given)
+    }
+
+    /// The leaf of the sender's release, which every entry about the receipt answers.
+    fn refs(&self) -> Result<Vec<String>, ActionError> {
+        let open = self.folder.open()?;
+        Ok(open
+            .register
+            .receipts
+            .get(&self.receipt)
+            .and_then(|receipt| receipt.opened.released.as_ref())
+            .map(|leaf| leaf.leaf_hash.clone())
+            .into_iter()
+            .collect())
+    }
+}
+
+/// The text of a file, and the name that a message gives it.
+///
+/// # Errors
+/// A file that cannot be read.
+pub fn read_named(path: &Path) -> Result<(String, String), StoreError> {
+    Ok((load::file_name(path), read_text(path)?))
+}

@@ -1,0 +1,111 @@
+//! The log of one device in a folder: `ledger/device.jsonl`, its checkpoint, its lock.
+//!
+//! Lines are only ever added. A writer holds `ledger/.lock` for as long as it writes, so two
+//! people cannot overwrite each other. Jobs and registers keep their logs in this way.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{Seek, SeekFrom, Write};
+use std::path::{Path, PathBuf};
+
+use super::StoreError;
+use super::keys::trusted;
+use crate::ledger::{DeviceKey, Log, Verification, Verifier, verify};
+
+/// The log of one device in a folder.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DeviceLog<'p> {
+    folder: &'p Path,
+}
+
+impl<'p> DeviceLog<'p> {
+    pub(crate) const fn in_folder(folder: &'p Path) -> Self {
+        Self { folder }
+    }
+
+    pub(crate) fn file(&self) -> PathBuf {
+        self.folder.join("ledger/device.jsonl")
+    }
+
+    pub(crate) fn checkpoint_file(&self) -> PathBuf {
+        self.folder.join("ledger/device.checkpoint")
+    }
+
+    /// What a verifier says of it, with `more` keys trusted.
+    pub(crate) fn verification(&self, more: &[Verifier]) -> Result<Verification, StoreError> {
+        let path = self.file();
+        if !path.exists() {
+            return Err(StoreError::NoLedger {
+                path: self.folder.into(),
+            });
+        }
+        let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
+        let checkpoint = match fs::read(self.checkpoint_file()) {
+            Ok(bytes) => Some(String::from_utf8_lossy(&bytes).into_owned()),
+            Err(_) => None,
+        };
+        Ok(verify(&bytes, checkpoint.as_deref(), &trusted(more)?))
+    }
+
+    /// Takes the writer's lock; held until the file is dropped.
+    pub(crate) fn lock(&self) -> Result<File, StoreError> {
+        let folder = self.folder.join("ledger");
+        fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
+        let path = folder.join(".lock");
+        let file = OpenOptions::new()
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(&path)
+            .map_err(StoreError::file(&path))?;
+        file.try_lock().map_err(|_| StoreError::Busy {
+            path: self.folder.into(),
+        })?;
+        Ok(file)
+    }
+
+    /// Adds lines to the log, on disk before this returns, then signs the new end. A torn last
+    /// line from an earlier cut is dropped first: it was never acknowledged.
+    pub(crate) fn append(
+        &self,
+        log: &Log,
+        good_bytes: u64,
+        lines: &str,
+        key: &DeviceKey,
+    ) -> Result<(), StoreError> {
+        let path = self.file();
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(&path)
+            .map_err(StoreError::file(&path))?;
+        let end = file
+            .seek(SeekFrom::End(0))
+            .map_err(StoreError::file(&path))?;
+        if end > good_bytes {
+            file.set_len(good_bytes).map_err(StoreError::file(&path))?;
+        }
+        file.seek(SeekFrom::Start(good_bytes))
+            .map_err(StoreError::file(&path))?;
+        file.write_all(lines.as_bytes())
+            .map_err(StoreError::file(&path))?;
+        file.sync_data().map_err(StoreError::file(&path))?;
+        // The checkpoint can be made again from the log and the key, so it needs no sync of its
+        // own: after a cut the log is longer than its checkpoint, which is lawful and reported.
+        replace(
+            &self.checkpoint_file(),
+            log.checkpoint(key)?.to_string().as_bytes(),
+        )
+    }
+}
+
+/// Writes a file whole: beside it first, then in its place.
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    let name = path
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let beside = path.with_file_name(format!(".{name}.partial"));
+    fs::write(&beside, bytes).map_err(StoreError::file(&beside))?;
+    fs::rename(&beside, path).map_err(StoreError::file(path))
+}
