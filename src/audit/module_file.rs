@@ -168,7 +168,7 @@ pub fn module_file(dossier: &Dossier, serial: &str, findings: &[Finding]) -> Opt
                         .ok()
                         .and_then(|word| word.as_str().map(|word| word.replace('_', " ")))
                         .unwrap_or_default(),
-                    entry.map_or("no entry", |entry| entry.un.as_str()),
+                    entry.map_or("no entry", |entry| &*entry.un),
                     verdict.decision.packing_instructions.join(" or ")
                 )
             })

@@ -64,6 +64,12 @@ impl<W: Write> Answer for Output<W> {
     }
 }
 
+/// A share in per cent as a bar, for the line of a terminal that is written again and again.
+pub(super) fn bar(share: u64) -> String {
+    let done = usize::try_from(share.min(100) / 4).unwrap_or_default();
+    format!("[{:25}] {share} %", "#".repeat(done))
+}
+
 /// Writes `value` as indented JSON.
 pub(super) fn json(out: &mut dyn Answer, value: &impl Serialize) -> io::Result<()> {
     let text = serde_json::to_string_pretty(value).map_err(io::Error::other)?;

@@ -88,7 +88,7 @@ pub fn row_behind_id(regime: Regime, decision: &Decision, described: bool) -> St
         .marks
         .iter()
         .map(|mark| match mark.min_height_mm {
-            0 => mark.text.clone(),
+            0 => mark.text.to_string(),
             height => format!("{} ({height} mm)", mark.text),
         })
         .collect();
@@ -113,7 +113,7 @@ pub fn row_behind_id(regime: Regime, decision: &Decision, described: bool) -> St
     let mut reasons: Vec<String> = decision
         .reasons
         .iter()
-        .filter(|reason| !decision.missing.contains(&reason.what))
+        .filter(|reason| !decision.missing.iter().any(|name| *name == reason.what))
         .map(cure)
         .collect();
     if described && decision.answer < Answer::NotDetermined {
@@ -175,13 +175,17 @@ pub fn prose(decision: &Decision, described: bool, depth: Depth) -> Vec<String> 
     add("Pack by", decision.packing_instructions.join(" or "));
     add(
         "Transport category",
-        decision.transport_category.clone().unwrap_or_default(),
+        decision
+            .transport_category
+            .as_deref()
+            .unwrap_or_default()
+            .to_owned(),
     );
     let marks: Vec<String> = decision
         .marks
         .iter()
         .map(|mark| match mark.min_height_mm {
-            0 => mark.text.clone(),
+            0 => mark.text.to_string(),
             height => format!("{} (at least {height} mm)", mark.text),
         })
         .collect();

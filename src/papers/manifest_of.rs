@@ -110,9 +110,7 @@ fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         let edition = verdicts
             .iter()
             .find(|verdict| verdict.leg == n)
-            .map_or(leg.regime.name(), |verdict| {
-                verdict.decision.edition.as_str()
-            });
+            .map_or(leg.regime.name(), |verdict| &*verdict.decision.edition);
         let mode = leg.mode.map_or("", crate::transport::Mode::name);
         let on = leg.on.unwrap_or(job.plan().planned_on);
         let line = format!("{edition} {mode}, {on}")
@@ -144,7 +142,7 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
             let text = if mark.min_height_mm > 0 {
                 format!("{} (letters {} mm or more)", mark.text, mark.min_height_mm)
             } else {
-                mark.text.clone()
+                mark.text.to_string()
             };
             marks.retain(|on_it| *on_it != mark.text);
             push(&mut marks, &text);
@@ -221,8 +219,8 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
     let text = match state {
         TravelState::Allowed | TravelState::AllowedWith => {
             let mut parts: Vec<String> = Vec::new();
-            parts.extend(decision.entry.as_ref().map(|entry| entry.un.clone()));
-            parts.extend(decision.provisions.iter().cloned());
+            parts.extend(decision.entry.as_ref().map(|entry| entry.un.to_string()));
+            parts.extend(decision.provisions.iter().map(ToString::to_string));
             if !decision.packing_instructions.is_empty() {
                 parts.push(decision.packing_instructions.join(" or "));
             }
@@ -249,7 +247,7 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
         }
     };
     TravelAnswer {
-        regime: decision.edition.clone(),
+        regime: decision.edition.to_string(),
         state,
         text,
     }
@@ -268,7 +266,7 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
         let module = job.identity(verdict.module).0;
         let decision = &verdict.decision;
         for requirement in beyond_sound(job, verdict) {
-            push(&module, requirement.says.clone());
+            push(&module, requirement.says.to_string());
         }
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
@@ -331,7 +329,7 @@ fn unverified(verdicts: &[Verdict]) -> Vec<String> {
     let ids: BTreeSet<&str> = verdicts
         .iter()
         .flat_map(|v| &v.decision.unverified)
-        .map(String::as_str)
+        .map(AsRef::as_ref)
         .collect();
     ids.into_iter()
         .map(|id| match transport::rule_set().find(id) {

@@ -42,7 +42,7 @@ pub fn route_prose(route: &RouteAnswer) -> Vec<String> {
             .marks
             .iter()
             .map(|mark| match mark.min_height_mm {
-                0 => mark.text.clone(),
+                0 => mark.text.to_string(),
                 height => format!("{} (at least {height} mm)", mark.text),
             })
             .collect();

@@ -2,12 +2,16 @@
 //! trace of every row. Forbid beats require beats allow; a special row beats a general one only by
 //! naming it; what is missing is asked for.
 
+use std::borrow::Cow;
 use std::fmt::Write as _;
+
+use chrono::NaiveDate;
 
 use crate::citation::{Known, Reason};
 use crate::transport::criteria::{Fact, FactSet, Finding, Truth};
 use crate::transport::decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
+    Words,
 };
 use crate::transport::edition::{self, Edition};
 use crate::transport::facts::Facts;
@@ -15,104 +19,52 @@ use crate::transport::instruction::Instruction;
 use crate::transport::package::{self, OnRequest, PackageAnswer, PackageDecision};
 use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Rule};
 use crate::transport::rule_set::{RuleSet, rule_set};
+use crate::transport::shelf::{Shelf, Shelved};
 use crate::transport::shown::compare_marks;
+use crate::transport::standing::{Row, standing};
 use crate::transport::waste::judge_waste;
 
 /// The decision by the rule set of this program.
 #[must_use]
 pub fn decide(facts: &Facts) -> Decision {
-    decide_by(rule_set(), facts)
+    traced(rule_set(), facts, Cow::Borrowed)
 }
 
 /// The same decision with an empty trace, for long lists.
 #[must_use]
 pub fn decide_untraced(facts: &Facts) -> Decision {
-    draft(rule_set(), facts).0
+    draft(rule_set(), facts, Cow::Borrowed).0
 }
 
 /// The decision by another rule set: for tests that change a row.
 #[must_use]
 pub fn decide_by(rules: &RuleSet, facts: &Facts) -> Decision {
-    let (mut decision, rows) = draft(rules, facts);
+    traced(rules, facts, |text| Cow::Owned(text.to_owned()))
+}
+
+/// How a text of the rule set gets into a decision: lent where the rule set stays, else copied.
+type Lend<'r> = fn(&'r str) -> Words;
+
+fn traced<'r>(rules: &'r RuleSet, facts: &Facts, lend: Lend<'r>) -> Decision {
+    let (mut decision, rows) = draft(rules, facts, lend);
     decision.trace = rows.iter().map(|row| trace_line(row, facts)).collect();
     decision
 }
 
-fn draft(rules: &RuleSet, facts: &Facts) -> (Decision, Vec<Row>) {
-    let mut draft = Draft::new(facts, rules);
-    let Some(edition) = draft.edition() else {
+fn draft<'r>(rules: &'r RuleSet, facts: &Facts, lend: Lend<'r>) -> (Decision, Vec<Row<'r>>) {
+    let mut draft = Draft::new(facts, rules, lend);
+    let Some((shelf, on)) = draft.shelf(rules) else {
         return (draft.decision, Vec::new());
     };
-    let rows = standing(rules, facts, edition);
+    let rows = standing(shelf, facts, on);
     for row in &rows {
-        draft.take(row, edition);
+        draft.take(row, shelf);
     }
-    draft.finish(edition);
+    draft.finish(shelf.edition);
     (draft.decision, rows)
 }
 
-/// One row, with what its condition came to.
-struct Row {
-    rule: &'static Rule,
-    finding: Finding,
-    set_aside_by: Option<&'static str>,
-}
-
-impl Row {
-    fn holds(&self) -> bool {
-        self.set_aside_by.is_none()
-            && match self.finding.truth {
-                Truth::Yes => true,
-                Truth::Unknown => self.rule.if_unknown == IfUnknown::Apply,
-                Truth::No => false,
-            }
-    }
-
-    fn asks(&self) -> bool {
-        self.set_aside_by.is_none()
-            && self.finding.truth == Truth::Unknown
-            && self.rule.if_unknown == IfUnknown::Ask
-    }
-}
-
-/// The rows of the edition, those set aside that a holding row names.
-fn standing(rules: &RuleSet, facts: &Facts, edition: Edition) -> Vec<Row> {
-    let Some((mode, on)) = edition::mode_of(facts.regime, facts.mode).zip(facts.on) else {
-        return Vec::new();
-    };
-    let mut rows: Vec<Row> = rules
-        .rules()
-        .iter()
-        .filter(|rule| rule.is_in_force(edition, mode, on))
-        .map(|rule| Row {
-            rule,
-            finding: rule.evaluate(facts),
-            set_aside_by: None,
-        })
-        .collect();
-    // A row that rests on soundness left unsaid sets no row aside that forbids: once the soundness
-    // is said, a yes must not turn into a no.
-    let unsaid = facts.item.soundness.is_none();
-    let special: Vec<(&'static Rule, bool)> = rows
-        .iter()
-        .filter(|row| !row.rule.overrides.is_empty() && row.holds())
-        .map(|row| {
-            let assumed = unsaid && row.finding.looked_at.has(Fact::Soundness);
-            (row.rule, assumed)
-        })
-        .collect();
-    for row in &mut rows {
-        row.set_aside_by = special
-            .iter()
-            .find(|(rule, assumed)| {
-                rule.overrides.contains(&row.rule.id) && !(*assumed && row.rule.forbids())
-            })
-            .map(|(rule, _)| rule.id);
-    }
-    rows
-}
-
-fn trace_line(row: &Row, facts: &Facts) -> TraceLine {
+fn trace_line(row: &Row<'_>, facts: &Facts) -> TraceLine {
     let mut because = String::new();
     let outcome = match (row.set_aside_by, row.finding.truth) {
         (Some(by), Truth::Yes | Truth::Unknown) => {
@@ -127,7 +79,7 @@ fn trace_line(row: &Row, facts: &Facts) -> TraceLine {
                 because.push_str(if n == 0 { "" } else { ", " });
                 because.push_str(fact.name());
             }
-            because.push_str(match row.rule.if_unknown {
+            because.push_str(match row.rule().if_unknown {
                 IfUnknown::Apply => " not known: the stricter holds",
                 IfUnknown::Ask => " not known: asked for",
                 IfUnknown::Skip => " not known: not relied on",
@@ -139,7 +91,7 @@ fn trace_line(row: &Row, facts: &Facts) -> TraceLine {
         because = values(row.finding.looked_at, facts);
     }
     TraceLine {
-        rule: row.rule.id.to_owned(),
+        rule: Cow::Borrowed(row.rule().id),
         outcome,
         because,
     }
@@ -168,9 +120,14 @@ fn values(set: FactSet, facts: &Facts) -> String {
     line
 }
 
+/// Room for the duties of most decisions, and for the line of the document.
+const DUTIES: usize = 24;
+const LINE: usize = 80;
+
 /// A decision while its rows are read.
-struct Draft<'a> {
+struct Draft<'a, 'r> {
     facts: &'a Facts,
+    lend: Lend<'r>,
     decision: Decision,
     missing: FactSet,
     asking: Vec<&'static str>,
@@ -183,15 +140,16 @@ struct Draft<'a> {
     on_request: Vec<OnRequest>,
 }
 
-impl<'a> Draft<'a> {
-    fn new(facts: &'a Facts, rules: &RuleSet) -> Self {
+impl<'a, 'r> Draft<'a, 'r> {
+    fn new(facts: &'a Facts, rules: &'r RuleSet, lend: Lend<'r>) -> Self {
         Self {
             facts,
+            lend,
             decision: Decision {
                 id: facts.id.clone(),
                 answer: Answer::Allowed,
-                edition: String::new(),
-                rule_set: rules.name().to_owned(),
+                edition: Cow::Borrowed(""),
+                rule_set: lend(rules.name()),
                 entry: None,
                 provisions: Vec::new(),
                 packing_instructions: Vec::new(),
@@ -199,7 +157,7 @@ impl<'a> Draft<'a> {
                 marks: Vec::new(),
                 labels: Vec::new(),
                 document: Document::default(),
-                requirements: Vec::new(),
+                requirements: Vec::with_capacity(DUTIES),
                 package: PackageDecision {
                     answer: PackageAnswer::NotDetermined,
                     reasons: Vec::new(),
@@ -226,12 +184,12 @@ impl<'a> Draft<'a> {
         self.decision.answer = self.decision.answer.max(answer);
     }
 
-    /// The edition of the leg; where there is none, the decision says why and stays open.
-    fn edition(&mut self) -> Option<Edition> {
+    /// The rows for the leg and its day; where there are none, the decision says why and stays open.
+    fn shelf(&mut self, rules: &'r RuleSet) -> Option<(&'r Shelf, NaiveDate)> {
         let facts = self.facts;
         let mode = edition::mode_of(facts.regime, facts.mode);
-        let mut lacking = |name: &str, question: &str| {
-            self.decision.missing.push(name.to_owned());
+        let mut lacking = |name: &'static str, question: &str| {
+            self.decision.missing.push(Cow::Borrowed(name));
             self.decision
                 .reasons
                 .push(Reason::new(name, "not known").way_out(question));
@@ -242,34 +200,30 @@ impl<'a> Draft<'a> {
         if facts.on.is_none() {
             lacking(Fact::On.name(), Fact::On.question());
         }
-        let (mode, on) = match mode.zip(facts.on) {
-            Some(leg) => leg,
-            None => {
-                self.at_least(Answer::NotDetermined);
-                return None;
-            }
+        let Some((mode, on)) = mode.zip(facts.on) else {
+            self.at_least(Answer::NotDetermined);
+            return None;
         };
         let contradicts = facts.mode.is_some_and(|stated| stated != mode);
         let edition = Edition::of(facts.regime, mode, on).filter(|_| !contradicts);
-        match edition {
-            Some(edition) => self.decision.edition = edition.name().to_owned(),
-            None => {
-                self.at_least(Answer::NotDetermined);
-                let leg = facts.mode.unwrap_or(mode);
-                self.decision.reasons.push(
-                    Reason::new(
-                        "edition of the rules",
-                        format!("none encoded for {} by {leg} on {on}", facts.regime),
-                    )
-                    .way_out("ask the compliance officer; this rule set does not answer for it"),
-                );
-            }
-        }
-        edition
+        let Some(edition) = edition else {
+            self.at_least(Answer::NotDetermined);
+            let leg = facts.mode.unwrap_or(mode);
+            self.decision.reasons.push(
+                Reason::new(
+                    "edition of the rules",
+                    format!("none encoded for {} by {leg} on {on}", facts.regime),
+                )
+                .way_out("ask the compliance officer; this rule set does not answer for it"),
+            );
+            return None;
+        };
+        self.decision.edition = Cow::Borrowed(edition.name());
+        Some((rules.shelf(edition, mode)?, on))
     }
 
-    fn take(&mut self, row: &Row, edition: Edition) {
-        let rule = row.rule;
+    fn take(&mut self, row: &Row<'r>, shelf: &Shelf) {
+        let rule = row.rule();
         if row.asks() {
             self.at_least(Answer::NotDetermined);
             self.missing = self.missing.with(row.finding.missing);
@@ -278,24 +232,27 @@ impl<'a> Draft<'a> {
         if !row.holds() {
             return;
         }
-        let relies_on_more_than_law =
-            matches!(rule.known_in(edition), Known::Memory | Known::Secondary);
+        let relies_on_more_than_law = matches!(
+            rule.known_in(shelf.edition),
+            Known::Memory | Known::Secondary
+        );
         for effect in rule.effects {
-            self.apply(rule, row.finding, effect, edition);
+            self.apply(row.shelved, row.finding, effect, shelf);
         }
         if relies_on_more_than_law || rule.effects.contains(&Effect::Unverified) {
-            self.decision.unverified.push(rule.id.to_owned());
+            self.decision.unverified.push(Cow::Borrowed(rule.id));
         }
     }
 
-    fn apply(&mut self, rule: &'static Rule, finding: Finding, effect: &Effect, edition: Edition) {
+    fn apply(&mut self, row: &'r Shelved, finding: Finding, effect: &Effect, shelf: &Shelf) {
+        let rule = row.rule;
         match *effect {
             Effect::Forbid { way_out } => {
                 self.at_least(Answer::Forbidden);
                 self.decision.reasons.push(
                     Reason::new(rule.says, values(finding.looked_at, self.facts))
                         .limit("may not travel so")
-                        .clause(rule.clause(edition))
+                        .clause(row.clause(shelf.edition))
                         .way_out(way_out),
                 );
             }
@@ -304,7 +261,7 @@ impl<'a> Draft<'a> {
                 self.decision.reasons.push(
                     Reason::new(rule.says, values(finding.looked_at, self.facts))
                         .limit(question)
-                        .clause(rule.clause(edition))
+                        .clause(row.clause(shelf.edition))
                         .way_out(format!("ask {who}")),
                 );
             }
@@ -346,9 +303,9 @@ impl<'a> Draft<'a> {
             Effect::Requirement => {
                 self.at_least(Answer::AllowedWith);
                 self.decision.requirements.push(RequirementDue {
-                    rule: rule.id.to_owned(),
-                    says: rule.says.to_owned(),
-                    clause: rule.clause(edition).to_string(),
+                    rule: Cow::Borrowed(rule.id),
+                    says: Cow::Borrowed(rule.says),
+                    clause: (self.lend)(row.clause(shelf.edition)),
                 });
             }
             Effect::Unverified => {}
@@ -357,9 +314,11 @@ impl<'a> Draft<'a> {
 
     fn finish(&mut self, edition: Edition) {
         self.say_what_is_missing();
-        let entry = self.one("entry", &self.entries.clone());
-        let category = self.one("transport category", &self.categories.clone());
-        self.decision.transport_category = category.map(str::to_owned);
+        let entries = std::mem::take(&mut self.entries);
+        let categories = std::mem::take(&mut self.categories);
+        let entry = self.one("entry", &entries);
+        let category = self.one("transport category", &categories);
+        self.decision.transport_category = category.map(Cow::Borrowed);
         if let Some(entry) = entry {
             self.write_entry(entry, edition);
         }
@@ -375,7 +334,7 @@ impl<'a> Draft<'a> {
         self.decision.packing_instructions = self
             .packing
             .iter()
-            .map(|instruction| instruction.name.to_owned())
+            .map(|instruction| Cow::Borrowed(instruction.name))
             .collect();
         self.decision.package = self.package(edition);
         if let Some(package) = &self.facts.package {
@@ -398,7 +357,7 @@ impl<'a> Draft<'a> {
             if self.decision.missing.iter().any(|known| known == name) {
                 continue;
             }
-            self.decision.missing.push(name.to_owned());
+            self.decision.missing.push(Cow::Borrowed(name));
             if assumed && name == Fact::Soundness.name() {
                 continue;
             }
@@ -427,12 +386,13 @@ impl<'a> Draft<'a> {
 
     fn write_entry(&mut self, entry: ListEntry, edition: Edition) {
         self.decision.entry = Some(DecisionEntry {
-            un: entry.un.to_owned(),
-            proper_shipping_name: entry.proper_shipping_name.to_owned(),
-            hazard_class: entry.hazard_class.to_owned(),
-            label: entry.label.to_owned(),
+            un: Cow::Borrowed(entry.un),
+            proper_shipping_name: Cow::Borrowed(entry.proper_shipping_name),
+            hazard_class: Cow::Borrowed(entry.hazard_class),
+            label: Cow::Borrowed(entry.label),
         });
-        let mut line = String::from(entry.un);
+        let mut line = String::with_capacity(LINE);
+        line.push_str(entry.un);
         line.push_str(edition.after_number());
         for words in &self.before_name {
             line.push_str(words);
@@ -453,7 +413,7 @@ impl<'a> Draft<'a> {
                 MarkText::Words(words) => words,
             };
             self.decision.marks.push(MarkDue {
-                text: text.to_owned(),
+                text: Cow::Borrowed(text),
                 min_height_mm: *min_height_mm,
             });
         }
@@ -486,8 +446,8 @@ impl<'a> Draft<'a> {
     }
 }
 
-fn push_once(list: &mut Vec<String>, text: &str) {
+fn push_once(list: &mut Vec<Words>, text: &'static str) {
     if !list.iter().any(|known| known == text) {
-        list.push(text.to_owned());
+        list.push(Cow::Borrowed(text));
     }
 }

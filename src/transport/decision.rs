@@ -1,12 +1,18 @@
 //! The shape of a decision: its names are those of the JSON answer, for every paper and page that
 //! shows one.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
 use crate::transport::package::PackageDecision;
 use crate::transport::waste::WasteDecision;
+
+/// A text of a row: borrowed from the row where the decision is made, so that a long list of them
+/// copies none.
+pub type Words = Cow<'static, str>;
 
 /// May it travel?
 ///
@@ -30,20 +36,20 @@ pub enum Answer {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct DecisionEntry {
     /// The number, as that law writes it.
-    pub un: String,
+    pub un: Words,
     /// The name, as that law writes it.
-    pub proper_shipping_name: String,
+    pub proper_shipping_name: Words,
     /// The class, as it stands in the transport document.
-    pub hazard_class: String,
+    pub hazard_class: Words,
     /// The model of the label.
-    pub label: String,
+    pub label: Words,
 }
 
 /// A mark that the package must carry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct MarkDue {
     /// The words, as they must appear.
-    pub text: String,
+    pub text: Words,
     /// Least height of the letters in mm; 0 where none is set.
     pub min_height_mm: u32,
 }
@@ -54,18 +60,18 @@ pub struct Document {
     /// The line, in legal order; empty where there is no entry.
     pub line: String,
     /// Statements, as they must appear.
-    pub statements: Vec<String>,
+    pub statements: Vec<Words>,
 }
 
 /// A duty.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct RequirementDue {
     /// The rule.
-    pub rule: String,
+    pub rule: Words,
     /// What it says.
-    pub says: String,
+    pub says: Words,
     /// Where it is written and how that is known.
-    pub clause: String,
+    pub clause: Words,
 }
 
 /// What became of a row.
@@ -84,7 +90,7 @@ pub enum TraceOutcome {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct TraceLine {
     /// The rule.
-    pub rule: String,
+    pub rule: Words,
     /// What became of it.
     pub outcome: TraceOutcome,
     /// The facts that decided it.
@@ -100,21 +106,21 @@ pub struct Decision {
     /// The answer.
     pub answer: Answer,
     /// The edition it was made by; empty where none is encoded for the leg.
-    pub edition: String,
+    pub edition: Words,
     /// Hash of every row.
-    pub rule_set: String,
+    pub rule_set: Words,
     /// The entry, where there is one.
     pub entry: Option<DecisionEntry>,
     /// Special provisions at work.
-    pub provisions: Vec<String>,
+    pub provisions: Vec<Words>,
     /// Packing instructions that may be used.
-    pub packing_instructions: Vec<String>,
+    pub packing_instructions: Vec<Words>,
     /// Transport category, where the regime has one.
-    pub transport_category: Option<String>,
+    pub transport_category: Option<Words>,
     /// Marks on the package.
     pub marks: Vec<MarkDue>,
     /// Labels on the package.
-    pub labels: Vec<String>,
+    pub labels: Vec<Words>,
     /// The transport document.
     pub document: Document,
     /// Duties.
@@ -122,11 +128,11 @@ pub struct Decision {
     /// The package as described.
     pub package: PackageDecision,
     /// Names of the facts that are missing.
-    pub missing: Vec<String>,
+    pub missing: Vec<Words>,
     /// Why the answer is what it is, and what cures it.
     pub reasons: Vec<Reason>,
     /// Rows in play that rest on something not verified.
-    pub unverified: Vec<String>,
+    pub unverified: Vec<Words>,
     /// What waste law says; absent while it is not known what the battery is carried for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub waste: Option<WasteDecision>,

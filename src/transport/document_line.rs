@@ -155,7 +155,7 @@ impl Check {
                 &self.law("ADR 2025, 5.4.1.1.1(c)", "49 CFR, 172.202(a)(3)"),
                 &write,
             );
-        } else if !line.contains(&entry.hazard_class) {
+        } else if !line.iter().any(|part| *part == entry.hazard_class) {
             self.refuse(
                 "class in the transport document",
                 "missing",

@@ -68,9 +68,10 @@ impl Check {
             match goods.heaviest_package_net_kg {
                 Some(net) if net.as_thousandths() > most => {
                     self.answer.requirements.push(RequirementDue {
-                        rule: US_BULK.id.to_owned(),
-                        says: format!("{} ({})", US_BULK.says.trim_end_matches('.'), goods.un),
-                        clause: US_BULK.cited(),
+                        rule: US_BULK.id.into(),
+                        says: format!("{} ({})", US_BULK.says.trim_end_matches('.'), goods.un)
+                            .into(),
+                        clause: US_BULK.cited().into(),
                     });
                 }
                 None if goods.net_mass_kg.as_thousandths() > most => self.ask(

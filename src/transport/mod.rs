@@ -32,8 +32,10 @@ mod rid;
 mod route;
 mod rule;
 mod rule_set;
+mod shelf;
 mod shown;
 mod situation;
+mod standing;
 mod surface;
 mod surface_equipment;
 mod surface_packing;
@@ -47,6 +49,7 @@ pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
+    Words,
 };
 pub use document_check::check_document;
 pub use document_form::{DocumentAnswer, DocumentQuestion, DocumentStanding, Quantity};

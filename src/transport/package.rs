@@ -78,10 +78,22 @@ pub(crate) struct OnRequest {
 pub(super) struct Trial {
     edition: Edition,
     instruction: &'static Instruction,
-    refusals: Vec<Reason>,
-    questions: Vec<Reason>,
+    refusals: Vec<Said>,
+    questions: Vec<Said>,
     /// Whether the packaging itself is of the right kind, so that its reasons are the useful ones.
     right_outer: bool,
+}
+
+/// What a trial has to say. It becomes text only for the one instruction that is answered by.
+enum Said {
+    /// The fact, and the question for it; the clause is the instruction's own or another.
+    Asked(&'static str, &'static str, Option<&'static str>),
+    /// The instruction wants other packagings.
+    OtherPackaging(PackageKind),
+    /// The instruction wants a UN mark.
+    NeedsMark(PackageKind),
+    /// Anything else.
+    Reason(Reason),
 }
 
 impl Trial {
@@ -111,22 +123,68 @@ impl Trial {
     }
 
     /// Asks for a fact that the instruction needs.
-    pub(super) fn ask(&mut self, fact: &str, question: &str) {
-        let clause = self.clause();
-        self.ask_by(fact, question, &clause);
+    pub(super) fn ask(&mut self, fact: &'static str, question: &'static str) {
+        self.questions.push(Said::Asked(fact, question, None));
     }
 
     /// Asks for a fact that another clause needs.
-    pub(super) fn ask_by(&mut self, fact: &str, question: &str, clause: &str) {
-        self.questions.push(
-            Reason::new(fact, "not known")
-                .clause(clause)
-                .way_out(question),
-        );
+    fn ask_by(&mut self, fact: &'static str, question: &'static str, clause: &'static str) {
+        self.questions
+            .push(Said::Asked(fact, question, Some(clause)));
+    }
+
+    fn question(&mut self, reason: Reason) {
+        self.questions.push(Said::Reason(reason));
     }
 
     pub(super) fn refuse(&mut self, reason: Reason) {
-        self.refusals.push(reason);
+        self.refusals.push(Said::Reason(reason));
+    }
+
+    /// Why not, or else what to ask.
+    fn reasons(&self) -> Vec<Reason> {
+        let said = if self.refusals.is_empty() {
+            &self.questions
+        } else {
+            &self.refusals
+        };
+        said.iter().map(|said| self.reason(said)).collect()
+    }
+
+    fn reason(&self, said: &Said) -> Reason {
+        let name = self.instruction.name;
+        match said {
+            Said::Asked(fact, question, clause) => {
+                let reason = Reason::new(*fact, "not known").way_out(*question);
+                match clause {
+                    Some(clause) => reason.clause(clause),
+                    None => reason.clause(self.clause()),
+                }
+            }
+            Said::OtherPackaging(kind) => {
+                let may: Vec<&str> = match self.instruction.outer {
+                    Outer::Unmarked(kinds) => kinds.iter().map(|kind| kind.name()).collect(),
+                    Outer::AsApproved | Outer::Marked { .. } => Vec::new(),
+                };
+                Reason::new("package.kind", kind.name())
+                    .limit(format!("{name}: {}", may.join(", ")))
+                    .clause(self.clause())
+                    .way_out("the packer repacks it in what the limit names")
+            }
+            Said::NeedsMark(kind) => {
+                let letter = match self.instruction.outer {
+                    Outer::Marked { group, .. } => group.letter(),
+                    Outer::AsApproved | Outer::Unmarked(_) => "",
+                };
+                Reason::new("package.kind", kind.name())
+                    .limit(format!(
+                        "{name}: a packaging with a UN mark, {letter} or better"
+                    ))
+                    .clause(self.clause())
+                    .way_out("the packer repacks it in what the limit names")
+            }
+            Said::Reason(reason) => reason.clone(),
+        }
     }
 }
 
@@ -147,10 +205,9 @@ pub(crate) fn check(
             ],
         };
     };
-    let trials: Vec<Trial> = allowed
-        .iter()
-        .map(|instruction| attempt(facts, edition, package, instruction))
-        .collect();
+    let mark = package.mark.as_deref().and_then(PackagingMark::read);
+    let attempt = |instruction| attempt(facts, edition, package, instruction, mark.as_ref());
+    let trials: Vec<Trial> = allowed.iter().copied().map(attempt).collect();
     if trials
         .iter()
         .any(|trial| trial.answer() == PackageAnswer::Accepted)
@@ -161,8 +218,7 @@ pub(crate) fn check(
         };
     }
     for request in on_request {
-        if attempt(facts, edition, package, request.instruction).answer() != PackageAnswer::Refused
-        {
+        if attempt(request.instruction).answer() != PackageAnswer::Refused {
             return PackageDecision {
                 answer: PackageAnswer::NotDetermined,
                 reasons: vec![
@@ -192,11 +248,7 @@ pub(crate) fn check(
         },
         Some(trial) => PackageDecision {
             answer: trial.answer(),
-            reasons: if trial.refusals.is_empty() {
-                trial.questions
-            } else {
-                trial.refusals
-            },
+            reasons: trial.reasons(),
         },
     }
 }
@@ -215,6 +267,7 @@ fn attempt(
     edition: Edition,
     package: &Package,
     instruction: &'static Instruction,
+    mark: Option<&PackagingMark>,
 ) -> Trial {
     let mut trial = Trial::new(edition, instruction);
     let Some(kind) = package.kind else {
@@ -233,26 +286,23 @@ fn attempt(
         Outer::Unmarked(kinds) => {
             trial.right_outer = kinds.contains(&kind);
             if !trial.right_outer {
-                let may: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
-                trial.refuse(
-                    Reason::new("package.kind", kind.name())
-                        .limit(format!("{}: {}", instruction.name, may.join(", ")))
-                        .clause(trial.clause())
-                        .way_out("the packer repacks it in what the limit names"),
-                );
+                trial.refusals.push(Said::OtherPackaging(kind));
                 return trial;
             }
-            package.mark.as_deref().and_then(PackagingMark::read)
+            mark
         }
-        Outer::Marked { .. } => match marked(package, kind, instruction, &mut trial) {
-            Some(mark) => Some(mark),
-            None => return trial,
-        },
+        Outer::Marked { .. } => {
+            let mark = marked(package, kind, instruction, mark, &mut trial);
+            if mark.is_none() {
+                return trial;
+            }
+            mark
+        }
     };
     number(facts, package, instruction, &mut trial);
-    masses(facts, package, instruction, mark.as_ref(), &mut trial);
+    masses(facts, package, instruction, mark, &mut trial);
     for need in instruction.needs {
-        inside(facts, package, *need, mark.as_ref(), &mut trial);
+        inside(facts, package, *need, mark, &mut trial);
     }
     if instruction.verified {
         verified(facts, package, &mut trial);
@@ -261,26 +311,18 @@ fn attempt(
 }
 
 /// The mark of a packaging that must have one, if it is good enough.
-fn marked(
+fn marked<'m>(
     package: &Package,
     kind: PackageKind,
     instruction: &Instruction,
+    mark: Option<&'m PackagingMark>,
     trial: &mut Trial,
-) -> Option<PackagingMark> {
+) -> Option<&'m PackagingMark> {
     let Outer::Marked { codes, group } = instruction.outer else {
         return None;
     };
     if !matches!(kind, PackageKind::UnPackaging | PackageKind::LargePackaging) {
-        trial.refuse(
-            Reason::new("package.kind", kind.name())
-                .limit(format!(
-                    "{}: a packaging with a UN mark, {} or better",
-                    instruction.name,
-                    group.letter()
-                ))
-                .clause(trial.clause())
-                .way_out("the packer repacks it in what the limit names"),
-        );
+        trial.refusals.push(Said::NeedsMark(kind));
         return None;
     }
     let Some(text) = package.mark.as_deref() else {
@@ -288,14 +330,14 @@ fn marked(
         trial.ask("package.mark", "what is the UN mark on the packaging");
         return None;
     };
-    let Some(mark) = PackagingMark::read(text) else {
+    let Some(mark) = mark else {
         trial.right_outer = true;
         let wrong: Vec<String> = check_mark(text)
             .reasons
             .iter()
             .map(|reason| format!("{} {}: {}", reason.what, reason.value, reason.limit))
             .collect();
-        trial.questions.push(
+        trial.question(
             Reason::new("package.mark", text)
                 .limit(wrong.join("; "))
                 .way_out("copy the whole mark from the packaging"),
@@ -304,7 +346,7 @@ fn marked(
     };
     if mark.gross_limit.is_none() {
         trial.right_outer = true;
-        trial.questions.push(
+        trial.question(
             Reason::new("package.mark", text)
                 .limit("S: tested for solids and inner packagings")
                 .clause(trial.clause())
@@ -316,7 +358,7 @@ fn marked(
     }
     if mark.is_large() != (kind == PackageKind::LargePackaging) {
         trial.right_outer = true;
-        trial.questions.push(
+        trial.question(
             Reason::new(
                 "package.kind",
                 format!("{} with the mark {text}", kind.name()),
@@ -358,7 +400,7 @@ fn marked(
                 .way_out("the packer repacks it in what the limit names"),
         );
     }
-    age(package, &mark, trial);
+    age(package, mark, trial);
     Some(mark)
 }
 

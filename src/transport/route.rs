@@ -290,8 +290,8 @@ fn gather_marks(decisions: &[Decision], found: &mut RoutePackage) {
             }
         }
         for label in &decision.labels {
-            if !found.labels.contains(label) {
-                found.labels.push(label.clone());
+            if !found.labels.iter().any(|known| known == label) {
+                found.labels.push(label.to_string());
             }
         }
     }

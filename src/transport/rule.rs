@@ -210,16 +210,14 @@ impl Rule {
             .unwrap_or(self.basis)
     }
 
-    /// Whether it belongs to this leg: regime, mode, edition and day.
+    /// Whether it belongs to this edition and mode, on some day.
     #[must_use]
-    pub fn is_in_force(&self, edition: Edition, mode: Mode, on: NaiveDate) -> bool {
+    pub fn belongs_to(&self, edition: Edition, mode: Mode) -> bool {
         self.place(edition).is_some()
             && self
                 .scope
                 .iter()
                 .any(|scope| scope.regime == edition.regime() && scope.modes.contains(&mode))
-            && self.valid_from.is_none_or(|first| first <= on)
-            && self.valid_to.is_none_or(|last| on <= last)
     }
 
     /// Whether it forbids.

@@ -4,7 +4,10 @@ use std::fmt::Write as _;
 use std::sync::OnceLock;
 
 use crate::ledger::{sha256, to_hex};
+use crate::transport::edition::Edition;
+use crate::transport::facts::Mode;
 use crate::transport::rule::Rule;
+use crate::transport::shelf::{Shelf, Shelves};
 use crate::transport::waste::waste_rules;
 use crate::transport::{
     adr, air, cfr49, cfr49_modes, everywhere, imdg, package, rid, surface, surface_equipment,
@@ -16,15 +19,17 @@ use crate::transport::{
 pub struct RuleSet {
     rules: Vec<&'static Rule>,
     name: OnceLock<String>,
+    shelves: Shelves,
 }
 
 impl RuleSet {
     /// A rule set of these rows, in this order; tests drop or change single rows this way.
     #[must_use]
-    pub const fn of(rules: Vec<&'static Rule>) -> Self {
+    pub fn of(rules: Vec<&'static Rule>) -> Self {
         Self {
             rules,
             name: OnceLock::new(),
+            shelves: Shelves::default(),
         }
     }
 
@@ -32,6 +37,11 @@ impl RuleSet {
     #[must_use]
     pub fn rules(&self) -> &[&'static Rule] {
         &self.rules
+    }
+
+    /// The rows of one edition and mode.
+    pub(crate) fn shelf(&self, edition: Edition, mode: Mode) -> Option<&Shelf> {
+        self.shelves.shelf(&self.rules, edition, mode)
     }
 
     /// The row of this name.

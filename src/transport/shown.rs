@@ -21,7 +21,7 @@ pub(super) fn compare_marks(package: &Package, decision: &mut Decision) {
                 None => decision.reasons.push(
                     Reason::new("mark on the package", "not on it")
                         .limit(match due.min_height_mm {
-                            0 => due.text.clone(),
+                            0 => due.text.to_string(),
                             height => format!("{}, at least {height} mm", due.text),
                         })
                         .clause(clause_of_mark(decision, &due.text, due.min_height_mm))

@@ -141,9 +141,9 @@ impl Check {
 
     pub(super) fn due(&mut self, rule: &LoadRule) {
         self.answer.requirements.push(RequirementDue {
-            rule: rule.id.to_owned(),
-            says: rule.says.to_owned(),
-            clause: rule.cited(),
+            rule: rule.id.into(),
+            says: rule.says.into(),
+            clause: rule.cited().into(),
         });
     }
 

@@ -2,7 +2,9 @@
 //! European list, and whether it is universal or hazardous waste in the United States. Waste law and
 //! transport law are independent: a load can need the papers of both, one, or neither.
 
+use std::borrow::Cow;
 use std::fmt;
+use std::sync::OnceLock;
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;
@@ -10,7 +12,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::citation::{Clause, Known};
 use crate::transport::criteria::{Criteria, Truth};
-use crate::transport::decision::RequirementDue;
+use crate::transport::decision::{RequirementDue, Words};
 use crate::transport::facts::{Facts, Regime};
 use crate::transport::waste_rows;
 
@@ -33,7 +35,7 @@ pub enum UsWaste {
 pub struct WasteDecision {
     /// Code of the European list, with an asterisk where it is hazardous; absent where it is not
     /// waste, where another law holds, or where nobody has decided.
-    pub eu_code: Option<String>,
+    pub eu_code: Option<Words>,
     /// The answer of the United States; absent where another law holds or nobody has decided.
     pub us: Option<UsWaste>,
     /// Duties.
@@ -164,22 +166,34 @@ pub fn judge_waste(facts: &Facts) -> Option<WasteDecision> {
     facts.item.purpose?;
     let law = waste_law(facts);
     let mut decision = WasteDecision::default();
-    for rule in waste_rows::RULES {
+    for (place, rule) in waste_rows::RULES.iter().enumerate() {
         if rule.law != law || !rule.holds(facts) {
             continue;
         }
         match rule.effect {
-            WasteEffect::EuCode(code) => decision.eu_code = Some(code.to_owned()),
+            WasteEffect::EuCode(code) => decision.eu_code = Some(Cow::Borrowed(code)),
             WasteEffect::Us(us) => decision.us = Some(us),
             WasteEffect::Duty => {}
         }
         decision.requirements.push(RequirementDue {
-            rule: rule.id.to_owned(),
-            says: rule.says.to_owned(),
-            clause: rule.clause().to_string(),
+            rule: Cow::Borrowed(rule.id),
+            says: Cow::Borrowed(rule.says),
+            clause: Cow::Borrowed(clause_of(place)),
         });
     }
     Some(decision)
+}
+
+/// The clause of the row at `place`, as text.
+fn clause_of(place: usize) -> &'static str {
+    static CLAUSES: OnceLock<Vec<String>> = OnceLock::new();
+    CLAUSES
+        .get_or_init(|| {
+            let rules = waste_rows::RULES.iter();
+            rules.map(|rule| rule.clause().to_string()).collect()
+        })
+        .get(place)
+        .map_or("", String::as_str)
 }
 
 /// Every row of waste law, in its fixed order.

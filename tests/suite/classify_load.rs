@@ -161,7 +161,7 @@ fn rules(load: &Value) -> Vec<String> {
     answer(load)
         .requirements
         .into_iter()
-        .map(|due| due.rule)
+        .map(|due| due.rule.into_owned())
         .collect()
 }
 

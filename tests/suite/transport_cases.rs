@@ -100,18 +100,14 @@ fn complaints(expect: &Expect, decision: &Decision) -> Vec<String> {
     let marks: Vec<String> = decision
         .marks
         .iter()
-        .map(|mark| mark.text.clone())
+        .map(|mark| mark.text.to_string())
         .collect();
-    let rules: Vec<&str> = decision
-        .requirements
-        .iter()
-        .map(|due| due.rule.as_str())
-        .collect();
+    let rules: Vec<&str> = decision.requirements.iter().map(|due| &*due.rule).collect();
     if let Some(answer) = &expect.answer {
         same("answer", answer.clone(), word(decision.answer));
     }
     if let Some(edition) = &expect.edition {
-        same("edition", edition.clone(), decision.edition.clone());
+        same("edition", edition.clone(), decision.edition.to_string());
     }
     if let Some(un) = &expect.un {
         let found = decision.entry.as_ref().map(|entry| entry.un.clone());
@@ -124,7 +120,11 @@ fn complaints(expect: &Expect, decision: &Decision) -> Vec<String> {
         same(
             "category",
             category.clone(),
-            decision.transport_category.clone().unwrap_or_default(),
+            decision
+                .transport_category
+                .as_deref()
+                .unwrap_or_default()
+                .to_owned(),
         );
     }
     for (what, expected, found) in [
@@ -198,7 +198,7 @@ fn complaints(expect: &Expect, decision: &Decision) -> Vec<String> {
         }
         Some(expected) => {
             for rule in expected {
-                let found = decision.unverified.contains(rule);
+                let found = decision.unverified.iter().any(|name| name == rule);
                 same(
                     rule,
                     "unverified".into(),
@@ -264,11 +264,7 @@ fn complaints(expect: &Expect, decision: &Decision) -> Vec<String> {
             format!("{:?}", judged.us.map(word)),
         );
     }
-    let due: Vec<&str> = judged
-        .requirements
-        .iter()
-        .map(|due| due.rule.as_str())
-        .collect();
+    let due: Vec<&str> = judged.requirements.iter().map(|due| &*due.rule).collect();
     for (rules, expected) in [(&expect.waste, true), (&expect.not_waste, false)] {
         for rule in rules {
             let found = due.contains(&rule.as_str());

@@ -59,10 +59,14 @@ fn outcome(decision: &Decision) -> Vec<String> {
     let waste = decision.waste.clone().unwrap_or_default();
     vec![
         word(decision.answer),
-        entry.map(|entry| entry.un.clone()).unwrap_or_default(),
+        entry.map_or(String::new(), |entry| entry.un.to_string()),
         decision.provisions.join("; "),
         decision.packing_instructions.join("; "),
-        decision.transport_category.clone().unwrap_or_default(),
+        decision
+            .transport_category
+            .as_deref()
+            .unwrap_or_default()
+            .to_owned(),
         marks.join("; "),
         decision.labels.join("; "),
         decision.document.line.clone(),

@@ -1215,16 +1215,12 @@ fn rows_and_plain_branches_agree_on_random_facts() {
         let facts = random(&mut dice);
         let expected = opinion(&facts);
         let decision = decide(&facts);
-        let known: Vec<&str> = decision
-            .marks
-            .iter()
-            .map(|mark| mark.text.as_str())
-            .collect();
+        let known: Vec<&str> = decision.marks.iter().map(|mark| &*mark.text).collect();
         let entry = decision.entry.as_ref();
         let mut packing: Vec<&str> = decision
             .packing_instructions
             .iter()
-            .map(String::as_str)
+            .map(AsRef::as_ref)
             .collect();
         packing.sort_unstable();
         let mut words: Vec<&str> = known
@@ -1240,7 +1236,7 @@ fn rows_and_plain_branches_agree_on_random_facts() {
             .map(|mark| mark.min_height_mm);
         let shown = || format!("number {n}: {}", serde_json::to_string(&facts).unwrap());
         assert_eq!(decision.answer, expected.answer, "{}", shown());
-        assert_eq!(entry.map(|e| e.un.as_str()), expected.un, "{}", shown());
+        assert_eq!(entry.map(|e| &*e.un), expected.un, "{}", shown());
         assert_eq!(packing, expected.packing, "{}", shown());
         assert_eq!(
             decision.transport_category.as_deref(),
@@ -1359,7 +1355,7 @@ fn every_limit_moved_by_one_step_is_noticed() {
                         let mut packing: Vec<&str> = decision
                             .packing_instructions
                             .iter()
-                            .map(String::as_str)
+                            .map(AsRef::as_ref)
                             .collect();
                         packing.sort_unstable();
                         decision.answer != expected.answer

@@ -358,7 +358,7 @@ fn rows(decision: &Decision, stopping: bool) -> Vec<&str> {
             });
             holds && (stops || !stopping)
         })
-        .map(|line| line.rule.as_str())
+        .map(|line| &*line.rule)
         .collect()
 }
 
@@ -378,7 +378,7 @@ fn never_looser(less: &Decision, worse: &Decision, facts: &Facts) {
                     .requirements
                     .iter()
                     .any(|other| other.rule == due.rule)
-                || named.contains(&due.rule.as_str()),
+                || named.contains(&&*due.rule),
             "{} goes: {}",
             due.rule,
             cell(facts)

@@ -94,7 +94,7 @@ fn one_answer(facts: &Facts) -> u32 {
     let judged = judge_waste(facts).unwrap();
     let asks = judged.requirements.iter().any(|due| {
         matches!(
-            due.rule.as_str(),
+            &*due.rule,
             "eu-code-undecided" | "us-casing-asked" | "us-safety-return-asked"
         )
     });

@@ -87,8 +87,8 @@ impl Load<'_> {
             state_of_charge_low_percent: (!whole).then_some(charge.low_percent),
             state_of_charge_high_percent: (!whole).then_some(charge.high_percent),
             surface_temperature_c: sheet.surface_temperature_c,
-            un: entry.map(|entry| entry.un.clone()),
-            shipping_name: entry.map(|entry| entry.proper_shipping_name.clone()),
+            un: entry.map(|entry| entry.un.to_string()),
+            shipping_name: entry.map(|entry| entry.proper_shipping_name.to_string()),
             hold: (soundness > Soundness::Sound).then(|| {
                 format!("{soundness}: hold it apart until the check on receipt has passed")
             }),

@@ -280,7 +280,7 @@ pub(in crate::audit) fn marks(dossier: &Dossier) -> Vec<Found> {
             .marks
             .iter()
             .filter(|mark| !has(&package.marks, &mark.text))
-            .map(|mark| mark.text.clone())
+            .map(|mark| mark.text.to_string())
             .collect();
         missing.extend(
             verdict
@@ -397,11 +397,11 @@ pub(in crate::audit) fn adr_points(dossier: &Dossier) -> Option<Decimal> {
     let mut thousandths = 0_i64;
     let mut any = false;
     for verdict in dossier.decisions() {
-        let category = match &verdict.decision.transport_category {
+        let category = match verdict.decision.transport_category.as_deref() {
             Some(category) => category,
             None => continue,
         };
-        let factor = match category.as_str() {
+        let factor = match category {
             "1" => 50,
             "2" => 3,
             "3" => 1,

@@ -208,7 +208,7 @@ pub(super) fn classified(dossier: &Dossier) -> Said {
             .decision
             .entry
             .as_ref()
-            .map_or("no entry", |entry| entry.un.as_str());
+            .map_or("no entry", |entry| &*entry.un);
         let line = format!(
             "{entry}, {}, {}",
             verdict.decision.packing_instructions.join(" "),

@@ -8,7 +8,7 @@ use crate::audit::events::{Check, EventsAnswer, EventsFinding, EventsQuestion};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{EventsArgs, Format};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json};
+use crate::cli::output::{Answer, bar, json};
 
 /// Findings of each check that a person is shown.
 const SHOWN: usize = 3;
@@ -43,9 +43,8 @@ pub(super) fn audit_events(
     let result = actions::audit_table(&files, &question, shown, &mut |share| {
         if watched && told != Some(share) {
             told = Some(share);
-            let done = usize::try_from(share / 4).unwrap_or_default();
             // Nobody is helped where the terminal cannot be written.
-            let _ = write!(std::io::stderr(), "\r[{:25}] {share} %", "#".repeat(done));
+            let _ = write!(std::io::stderr(), "\r{}", bar(share));
         }
     });
     if told.is_some() {

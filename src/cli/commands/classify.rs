@@ -7,7 +7,7 @@ use crate::actions::{self, Comparison, Tally, Worst};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{ClassifyArgs, Format};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, JsonAnswers, json};
+use crate::cli::output::{Answer, JsonAnswers, bar, json};
 use crate::papers::answers::{Depth, one_line, prose};
 use crate::store::{Form, Said};
 
@@ -81,9 +81,9 @@ fn to_table(
     let mut progress = |rows: u64, share: Option<u64>| {
         if watched {
             shown = true;
-            let share = share.map_or(String::new(), |share| format!(" {share} %"));
+            let share = share.map_or(String::new(), |share| format!("{} ", bar(share)));
             // Nobody is helped where the terminal cannot be written.
-            let _ = write!(std::io::stderr(), "\r{rows} rows{share} ");
+            let _ = write!(std::io::stderr(), "\r{share}{rows} rows ");
         }
     };
     let to_stdout = table == Path::new("-");
@@ -94,7 +94,7 @@ fn to_table(
         actions::classify_to_table(file, said, table, &mut progress)
     };
     if shown {
-        let _ = write!(std::io::stderr(), "\r{:30}\r", "");
+        let _ = write!(std::io::stderr(), "\r{:60}\r", "");
     }
     let tally = result?;
     if to_stdout {

@@ -44,7 +44,9 @@ pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Ve
             reasons.extend(decision.reasons);
             continue;
         }
-        let entry = decision.entry.map_or(String::new(), |entry| entry.un);
+        let entry = decision
+            .entry
+            .map_or(String::new(), |entry| entry.un.into_owned());
         let word = |known: Option<String>| known.unwrap_or_else(|| "not known".into());
         company.push(format!(
             "{}, for {}, {} {entry}, {}",
