@@ -27,8 +27,8 @@ mod verify_job;
 
 pub use add_entry::{Added, add_entry};
 pub use audit::{
-    AuditAsked, AuditReport, AuditRun, CheckShown, FindingsCsv, Look, MOST_KEPT, Take, audit_jobs,
-    means, read_certificate,
+    AuditAsked, AuditReport, AuditRun, CheckShown, FindingsCsv, Inspected, Look, MOST_KEPT,
+    QuestionTally, Take, audit_jobs, means, read_certificate,
 };
 pub use audit_events::{EventsFiles, audit_table};
 pub use calc::{Calculated, SUMS, Sum, find_sum};

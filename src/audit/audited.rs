@@ -7,7 +7,7 @@ use crate::ledger::Hash;
 
 use super::checks::dead_test;
 use super::table::{ASKED_LAST, CHECKS, LOOK_BACK, UNREADABLE, check};
-use super::{Check, Dossier, Finding, Found};
+use super::{Check, Dossier, Finding, Found, Severity};
 
 /// A tester that failed its next check.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,7 +54,10 @@ pub struct Audited {
 pub fn audit(dossier: &Dossier, failed: Option<&FailedTester>) -> Audited {
     let mut findings = Vec::new();
     for row in CHECKS {
-        if row.id == ASKED_LAST && !findings.is_empty() {
+        let said: bool = findings
+            .iter()
+            .any(|finding: &Finding| finding.severity < Severity::Note);
+        if row.id == ASKED_LAST && said {
             continue;
         }
         let found = match (row.id, failed) {

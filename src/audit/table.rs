@@ -299,6 +299,8 @@ checks! {
         "Do measured values differ from module to module?" => readings::repeated;
     "readings.round" Record Note CommonPractice "readings have the digits of the meter",
         "Have the readings the digits of a meter?" => readings::round;
+    "record.rules" Record Note ProjectDefault "hashes of procedure and settings in the opening of the job",
+        "Are procedure and settings at hand those of the day?" => record::rules;
     "record.plays_back" Record Major ProjectDefault "rules G1 to G13 of the procedure",
         "Would the gate have let every entry pass?" => record::plays_back;
 }

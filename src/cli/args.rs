@@ -416,14 +416,14 @@ pub struct AuditArgs {
     /// Write the findings to this file as CSV, - for standard output
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
-    /// Write a report to hand to an inspector, one HTML page
+    /// Write a report to hand to an inspector, one HTML page; with --as-inspector, the answers
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
     /// Your own template for the report, instead of the one that ships
     #[arg(long, value_name = "FILE", requires = "html")]
     pub template: Option<PathBuf>,
     /// Ask what inspectors ask, in their order: training, packaging, papers; name what is missing
-    #[arg(long, group = "view", conflicts_with_all = ["csv", "html"])]
+    #[arg(long, group = "view", conflicts_with = "csv")]
     pub as_inspector: bool,
     /// The whole file of one module, from the wall to the certificate
     #[arg(long, group = "view", value_name = "SERIAL", conflicts_with_all = ["csv", "html"])]

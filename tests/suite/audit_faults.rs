@@ -340,10 +340,11 @@ plants! {
         h.insert(at + 1, json!({"kind": "correction", "at": "2026-11-24T16:00:00+00:00", "by": "piet",
             "amends": lift + 1, "reason": "scale read again", "evidence": {"set_down_on": "pallet"}}), Outcome::Recorded);
     };
-    "record.refused" LAWFUL "broken off" => |h| {
+    "record.refused" LAWFUL "broken off where the driver was to open a live lead" => |h| {
         let keep = h.at("A01") + 1;
         h.lines.truncate(keep);
         h.lines.last_mut().unwrap().outcome = Outcome::Refused;
+        h.lines.last_mut().unwrap().entry["by"] = json!("tom");
         h.issue_after = None;
     };
     // Procedure part 4: times all the same minute.
@@ -358,6 +359,7 @@ plants! {
     "readings.round" LAWFUL "whole volts on four modules" => |h| {
         h.each("M04", |n, evidence| evidence["terminal_voltage_v"] = json!([52, 53, 52, 53][n]));
     };
+    "record.rules" LAWFUL "other settings at hand" => |h| h.settings = "changed since";
     "record.plays_back" LAWFUL "three faces looked at by nobody: the current was 4 A" =>
         |h| h.set("C11", "/current_a", json!(4.0));
 }

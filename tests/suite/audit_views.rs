@@ -48,6 +48,38 @@ fn an_inspector_asks_training_first_then_packaging_then_papers() {
 }
 
 #[test]
+fn the_answers_make_a_page_to_print() {
+    let bench = one_job();
+    let asked = [
+        "audit",
+        "jobs",
+        "--on",
+        "2026-11-25",
+        "--as-inspector",
+        "--html",
+        "page.html",
+    ];
+    assert_eq!(bench.run(&asked).code, 3);
+    let page = bench.read("page.html");
+    assert!(page.contains("Fetch before the inspector comes"));
+    assert!(page.contains("PAPER MISSING") && page.contains("How do you know that it was dead?"));
+    bench.write(
+        "own.html",
+        "{% for job in jobs %}{{ job.job }} {{ job.site }}{% endfor %}",
+    );
+    assert_eq!(
+        bench
+            .run(&[&asked[..], &["--template", "own.html"]].concat())
+            .code,
+        3
+    );
+    assert_eq!(
+        bench.read("page.html"),
+        "harbour-lane-7 House at Harbour Lane 7"
+    );
+}
+
+#[test]
 fn a_question_is_answered_no_by_a_finding_and_points_to_its_entry() {
     let mut history = History::clean(BASES[0], 3);
     history.drop_step("C22");

@@ -4,9 +4,11 @@
 mod list;
 mod load;
 mod places;
+mod questions;
 mod report;
 mod run;
 
 pub use list::read_certificate;
+pub use questions::{Inspected, QuestionTally};
 pub use report::{AuditReport, CheckShown, FindingsCsv, MOST_KEPT, means};
 pub use run::{AuditAsked, AuditRun, Look, Take, audit_jobs};

@@ -224,3 +224,64 @@ fn in_order<R: Send>(
         result
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    use super::*;
+
+    fn items(count: usize) -> Vec<Place> {
+        (0..count)
+            .map(|n| Place {
+                path: PathBuf::from(n.to_string()),
+                kind: Kind::Job,
+            })
+            .collect()
+    }
+
+    fn number(place: &Place) -> usize {
+        place.path.to_string_lossy().parse().unwrap()
+    }
+
+    #[test]
+    fn answers_come_in_the_order_of_the_input_and_nobody_runs_far_ahead() {
+        let items = items(1_000);
+        let given = AtomicUsize::new(0);
+        let furthest = AtomicUsize::new(0);
+        let mut seen = Vec::new();
+        in_order(
+            &items,
+            |place| {
+                let n = number(place);
+                let ahead = n.saturating_sub(given.load(Ordering::SeqCst));
+                furthest.fetch_max(ahead, Ordering::SeqCst);
+                // Some take much longer than others, the first of all.
+                (0..if n % 97 == 0 { 200_000 } else { 10_u64 }).fold(n, |sum, _| sum)
+            },
+            |n| {
+                seen.push(n);
+                given.store(seen.len(), Ordering::SeqCst);
+                Ok(())
+            },
+        )
+        .unwrap();
+        assert_eq!(seen, (0..1_000).collect::<Vec<_>>());
+        assert!(furthest.load(Ordering::SeqCst) <= AHEAD + 1);
+    }
+
+    #[test]
+    fn where_the_answers_cannot_be_taken_the_rest_is_not_worked_on() {
+        let items = items(10_000);
+        let worked = AtomicUsize::new(0);
+        let result = in_order(
+            &items,
+            |_| {
+                worked.fetch_add(1, Ordering::SeqCst);
+            },
+            |()| Err(ActionError::NotEntitled(Vec::new())),
+        );
+        assert!(result.is_err());
+        assert!(worked.load(Ordering::SeqCst) < 1_000);
+    }
+}

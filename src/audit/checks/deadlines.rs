@@ -34,18 +34,19 @@ pub(in crate::audit) fn accumulation(dossier: &Dossier) -> Vec<Found> {
     };
     let sent = dossier
         .last("Z10", None)
-        .map_or(dossier.day, |one| one.entry.at.local_day());
-    if sent <= last {
+        .map(|one| one.entry.at.local_day());
+    if sent.unwrap_or(dossier.day) <= last {
         return Vec::new();
     }
+    let found = sent.map_or_else(
+        || format!("since {since}, not sent on by {}", dossier.day),
+        |sent| format!("since {since}, sent on {sent}"),
+    );
     vec![
-        Found::new(
-            "time of accumulation",
-            format!("since {since}, {sent} at the latest"),
-        )
-        .on(out)
-        .limit(format!("one year, until {last}"))
-        .way_out("send it to a destination facility now, and tell the officer"),
+        Found::new("time of accumulation", found)
+            .on(out)
+            .limit(format!("one year, until {last}"))
+            .way_out("send it to a destination facility now, and tell the officer"),
     ]
 }
 

@@ -226,22 +226,30 @@ pub(in crate::audit) fn corrected_after(dossier: &Dossier) -> Vec<Found> {
         .collect()
 }
 
-/// `record.plays_back`: asked last, and only where nothing more exact was found in the job.
+/// `record.rules`
+pub(in crate::audit) fn rules(dossier: &Dossier) -> Vec<Found> {
+    if dossier.same_rules {
+        return Vec::new();
+    }
+    vec![
+        Found::new(
+            "procedure and settings at hand",
+            "not those that the job was opened with",
+        )
+        .at_seq(0)
+        .limit("the hashes that stand in the opening of the job")
+        .way_out(
+            "put the procedure.toml and settings.toml of that day beside its ledger, or audit it with \
+             the program of that day; until then the gate is not asked again",
+        ),
+    ]
+}
+
+/// `record.plays_back`: asked last, and only where nothing more exact was found in the job. By other
+/// rules than those of the day the gate has nothing to say.
 pub(in crate::audit) fn plays_back(dossier: &Dossier) -> Vec<Found> {
-    let Some(first) = dossier.differences.first() else {
-        return if dossier.same_rules {
-            Vec::new()
-        } else {
-            vec![
-                Found::new(
-                    "procedure and settings",
-                    "not those that the job was opened with",
-                )
-                .at_seq(0)
-                .limit("the hashes that stand in the opening of the job")
-                .way_out("put the procedure.toml and settings.toml of the job beside its ledger"),
-            ]
-        };
+    let Some(first) = dossier.differences.first().filter(|_| dossier.same_rules) else {
+        return Vec::new();
     };
     let on = dossier.entries.iter().find(|one| one.seq == first.seq);
     let found = Found::new(

@@ -6,13 +6,14 @@ use std::io;
 use serde::Serialize;
 
 use super::walk::{asked, run};
-use crate::actions::{ActionError, read_certificate};
-use crate::audit::{self, Answered, Kept, MassReport, ModuleFile, Standing, TrainingMatrix};
+use crate::actions::{ActionError, Inspected, QuestionTally, read_certificate};
+use crate::audit::{self, Kept, MassReport, ModuleFile, Standing, TrainingMatrix};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{AuditArgs, Format};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, paragraph, table};
 use crate::papers::plain_text;
+use crate::store::{StoreError, read_text};
 
 /// Items of one JSON array, written as they come.
 struct JsonList {
@@ -32,21 +33,12 @@ impl JsonList {
     }
 }
 
-/// A job with its answers.
-#[derive(Serialize)]
-struct Inspected<'a> {
-    job: &'a str,
-    site: &'a str,
-    source: &'a str,
-    answers: &'a [Answered],
-}
-
 /// `--as-inspector`
 pub(super) fn as_inspector(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let asked = asked(args)?;
     let mut items = JsonList { given: 0 };
-    let mut tally = [0_u64; 4];
-    let mut fetch: Vec<String> = Vec::new();
+    let mut tally = QuestionTally::default();
+    let mut kept: Vec<Inspected> = Vec::new();
     let failed = asked.failed.clone();
     let look = |dossier: &audit::Dossier| {
         let audited = audit::audit(dossier, failed.as_ref());
@@ -56,44 +48,42 @@ pub(super) fn as_inspector(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exi
         let Some(answers) = answers else {
             return said(out.line(&format!("{} cannot be read", audited.source)));
         };
-        for answer in &answers {
-            let at = match answer.standing {
-                Standing::Shown => 0,
-                Standing::NotSo => 1,
-                Standing::NotInRecord => 2,
-                Standing::NotAsked => 3,
-            };
-            if let Some(count) = tally.get_mut(at) {
-                *count += 1;
-            }
-            if answer.standing == Standing::NotInRecord && !fetch.contains(&answer.fetch) {
-                fetch.push(answer.fetch.clone());
-            }
-        }
+        tally.add(&answers);
+        let inspected = Inspected {
+            job: audited.job.clone(),
+            site: audited.site.clone(),
+            source: audited.source.clone(),
+            answers,
+        };
         said(if out.format() == Format::Json {
-            let job = Inspected {
-                job: &audited.job,
-                site: &audited.site,
-                source: &audited.source,
-                answers: &answers,
-            };
-            items.push(out, &job)
+            items.push(out, &inspected)
         } else {
-            inspected(&audited.job, &audited.site, &audited.source, &answers, out)
-        })
+            shown_answers(&inspected, out)
+        })?;
+        if args.html.is_some() {
+            kept.push(inspected);
+        }
+        Ok(())
     })?;
-    let [shown, not_so, missing, not_asked] = tally;
+    if let Some(path) = &args.html {
+        let own = args.template.as_deref().map(read_text).transpose()?;
+        let page = tally
+            .html(&asked.day.to_string(), &kept, own.as_deref())
+            .map_err(ActionError::from)?;
+        std::fs::write(path, page).map_err(StoreError::file(path))?;
+    }
     if out.format() == Format::Json {
         items.end(out)?;
     } else {
-        list(out, "Fetch before the inspector comes:", &fetch)?;
+        list(out, "Fetch before the inspector comes:", &tally.fetch)?;
         out.line(&format!(
-            "{shown} shown, {not_so} not so, {missing} papers missing, {not_asked} not asked."
+            "{} shown, {} not so, {} papers missing, {} not asked.",
+            tally.shown, tally.not_so, tally.missing, tally.not_asked
         ))?;
     }
-    Ok(if not_so > 0 {
+    Ok(if tally.not_so > 0 {
         Exit::No
-    } else if missing > 0 {
+    } else if tally.missing > 0 {
         Exit::NotDetermined
     } else {
         Exit::Done
@@ -102,23 +92,20 @@ pub(super) fn as_inspector(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exi
 
 fn said(written: io::Result<()>) -> Result<(), ActionError> {
     written.map_err(|why| {
-        ActionError::Store(crate::store::StoreError::File {
+        ActionError::Store(StoreError::File {
             path: "the answer".into(),
             why,
         })
     })
 }
 
-fn inspected(
-    job: &str,
-    site: &str,
-    source: &str,
-    answers: &[Answered],
-    out: &mut dyn Answer,
-) -> io::Result<()> {
-    out.line(&plain_text(&format!("{job}, {site} ({source})")))?;
+fn shown_answers(inspected: &Inspected, out: &mut dyn Answer) -> io::Result<()> {
+    out.line(&plain_text(&format!(
+        "{}, {} ({})",
+        inspected.job, inspected.site, inspected.source
+    )))?;
     let mut subject = "";
-    for answer in answers {
+    for answer in &inspected.answers {
         if answer.standing == Standing::NotAsked {
             continue;
         }
