@@ -4,6 +4,7 @@
 
 use std::borrow::Cow;
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
@@ -21,7 +22,7 @@ use crate::transport::rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, R
 use crate::transport::rule_set::{RuleSet, rule_set};
 use crate::transport::shelf::{Shelf, Shelved};
 use crate::transport::shown::compare_marks;
-use crate::transport::standing::{Row, standing};
+use crate::transport::standing::{Row, Standing, standing};
 use crate::transport::waste::judge_waste;
 
 /// The decision by the rule set of this program.
@@ -47,24 +48,38 @@ type Lend<'r> = fn(&'r str) -> Words;
 
 fn traced<'r>(rules: &'r RuleSet, facts: &Facts, lend: Lend<'r>) -> Decision {
     let (mut decision, rows) = draft(rules, facts, lend);
-    decision.trace = rows.iter().map(|row| trace_line(row, facts)).collect();
+    if let Some((shelf, standing)) = rows {
+        decision.trace = standing
+            .rows
+            .iter()
+            .filter_map(|row| Some(trace_line(row, shelf.rows.get(row.place)?.rule, facts)))
+            .collect();
+    }
     decision
 }
 
-fn draft<'r>(rules: &'r RuleSet, facts: &Facts, lend: Lend<'r>) -> (Decision, Vec<Row<'r>>) {
+type Stood<'r> = (&'r Shelf, Arc<Standing>);
+
+fn draft<'r>(rules: &'r RuleSet, facts: &Facts, lend: Lend<'r>) -> (Decision, Option<Stood<'r>>) {
     let mut draft = Draft::new(facts, rules, lend);
     let Some((shelf, on)) = draft.shelf(rules) else {
-        return (draft.decision, Vec::new());
+        return (draft.decision, None);
     };
-    let rows = standing(shelf, facts, on);
-    for row in &rows {
-        draft.take(row, shelf);
+    let standing = standing(shelf, facts, on);
+    for row in standing
+        .at_work
+        .iter()
+        .filter_map(|n| standing.rows.get(*n))
+    {
+        if let Some(shelved) = shelf.rows.get(row.place) {
+            draft.take(row, shelved, shelf.edition);
+        }
     }
     draft.finish(shelf.edition);
-    (draft.decision, rows)
+    (draft.decision, Some((shelf, standing)))
 }
 
-fn trace_line(row: &Row<'_>, facts: &Facts) -> TraceLine {
+fn trace_line(row: &Row, rule: &Rule, facts: &Facts) -> TraceLine {
     let mut because = String::new();
     let outcome = match (row.set_aside_by, row.finding.truth) {
         (Some(by), Truth::Yes | Truth::Unknown) => {
@@ -79,7 +94,7 @@ fn trace_line(row: &Row<'_>, facts: &Facts) -> TraceLine {
                 because.push_str(if n == 0 { "" } else { ", " });
                 because.push_str(fact.name());
             }
-            because.push_str(match row.rule().if_unknown {
+            because.push_str(match rule.if_unknown {
                 IfUnknown::Apply => " not known: the stricter holds",
                 IfUnknown::Ask => " not known: asked for",
                 IfUnknown::Skip => " not known: not relied on",
@@ -91,7 +106,7 @@ fn trace_line(row: &Row<'_>, facts: &Facts) -> TraceLine {
         because = values(row.finding.looked_at, facts);
     }
     TraceLine {
-        rule: Cow::Borrowed(row.rule().id),
+        rule: Cow::Borrowed(rule.id),
         outcome,
         because,
     }
@@ -222,29 +237,27 @@ impl<'a, 'r> Draft<'a, 'r> {
         Some((rules.shelf(edition, mode)?, on))
     }
 
-    fn take(&mut self, row: &Row<'r>, shelf: &Shelf) {
-        let rule = row.rule();
-        if row.asks() {
+    fn take(&mut self, row: &Row, shelved: &'r Shelved, edition: Edition) {
+        let rule = shelved.rule;
+        if row.asks(rule) {
             self.at_least(Answer::NotDetermined);
             self.missing = self.missing.with(row.finding.missing);
             self.asking.push(rule.id);
         }
-        if !row.holds() {
+        if !row.holds(rule) {
             return;
         }
-        let relies_on_more_than_law = matches!(
-            rule.known_in(shelf.edition),
-            Known::Memory | Known::Secondary
-        );
+        let relies_on_more_than_law =
+            matches!(rule.known_in(edition), Known::Memory | Known::Secondary);
         for effect in rule.effects {
-            self.apply(row.shelved, row.finding, effect, shelf);
+            self.apply(shelved, row.finding, effect, edition);
         }
         if relies_on_more_than_law || rule.effects.contains(&Effect::Unverified) {
             self.decision.unverified.push(Cow::Borrowed(rule.id));
         }
     }
 
-    fn apply(&mut self, row: &'r Shelved, finding: Finding, effect: &Effect, shelf: &Shelf) {
+    fn apply(&mut self, row: &'r Shelved, finding: Finding, effect: &Effect, edition: Edition) {
         let rule = row.rule;
         match *effect {
             Effect::Forbid { way_out } => {
@@ -252,7 +265,7 @@ impl<'a, 'r> Draft<'a, 'r> {
                 self.decision.reasons.push(
                     Reason::new(rule.says, values(finding.looked_at, self.facts))
                         .limit("may not travel so")
-                        .clause(row.clause(shelf.edition))
+                        .clause(row.clause(edition))
                         .way_out(way_out),
                 );
             }
@@ -261,7 +274,7 @@ impl<'a, 'r> Draft<'a, 'r> {
                 self.decision.reasons.push(
                     Reason::new(rule.says, values(finding.looked_at, self.facts))
                         .limit(question)
-                        .clause(row.clause(shelf.edition))
+                        .clause(row.clause(edition))
                         .way_out(format!("ask {who}")),
                 );
             }
@@ -305,7 +318,7 @@ impl<'a, 'r> Draft<'a, 'r> {
                 self.decision.requirements.push(RequirementDue {
                     rule: Cow::Borrowed(rule.id),
                     says: Cow::Borrowed(rule.says),
-                    clause: (self.lend)(row.clause(shelf.edition)),
+                    clause: (self.lend)(row.clause(edition)),
                 });
             }
             Effect::Unverified => {}

@@ -4,6 +4,7 @@
 mod adr;
 mod air;
 mod air_packing;
+mod case;
 mod cfr49;
 mod cfr49_modes;
 mod cfr49_packing;

@@ -5,12 +5,14 @@ use std::sync::OnceLock;
 
 use chrono::NaiveDate;
 
+use crate::transport::case::Cases;
 use crate::transport::edition::Edition;
 use crate::transport::facts::Mode;
 use crate::transport::rule::Rule;
+use crate::transport::standing::Standing;
 
 /// A row that belongs to an edition and a mode.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub(crate) struct Shelved {
     pub(crate) rule: &'static Rule,
     /// Places on the shelf of the rows that name this one, in their order.
@@ -34,10 +36,11 @@ impl Shelved {
 }
 
 /// The rows of one edition and mode, in their fixed order.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub(crate) struct Shelf {
     pub(crate) edition: Edition,
     pub(crate) rows: Vec<Shelved>,
+    pub(super) cases: Cases<Standing>,
 }
 
 impl Shelf {
@@ -47,6 +50,10 @@ impl Shelf {
             .copied()
             .filter(|rule| rule.belongs_to(edition, mode))
             .collect();
+        let cases = Cases::of(
+            rules.iter().map(|rule| &rule.when),
+            rules.iter().map(|rule| (rule.valid_from, rule.valid_to)),
+        );
         let rows = rules
             .iter()
             .map(|rule| Shelved {
@@ -61,16 +68,27 @@ impl Shelf {
                 clause: OnceLock::new(),
             })
             .collect();
-        Self { edition, rows }
+        Self {
+            edition,
+            rows,
+            cases,
+        }
     }
 }
 
 /// Shelves, each filled when it is first asked for.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub(crate) struct Shelves([[OnceLock<Shelf>; MODES]; EDITIONS]);
 
 const EDITIONS: usize = Edition::ALL.len();
 const MODES: usize = Mode::Sea as usize + 1;
+
+impl Clone for Shelves {
+    /// Empty ones: they fill themselves again.
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
 
 impl Shelves {
     pub(crate) fn shelf(

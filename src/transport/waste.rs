@@ -11,6 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::citation::{Clause, Known};
+use crate::transport::case::Cases;
 use crate::transport::criteria::{Criteria, Truth};
 use crate::transport::decision::{RequirementDue, Words};
 use crate::transport::facts::{Facts, Regime};
@@ -165,6 +166,29 @@ pub fn waste_law(facts: &Facts) -> WasteLaw {
 pub fn judge_waste(facts: &Facts) -> Option<WasteDecision> {
     facts.item.purpose?;
     let law = waste_law(facts);
+    let Some(on) = facts.on else {
+        return Some(judged(facts, law));
+    };
+    static CASES: OnceLock<[Cases<WasteDecision>; 3]> = OnceLock::new();
+    let cases = CASES.get_or_init(|| {
+        [WasteLaw::Europe, WasteLaw::UnitedStates, WasteLaw::Other].map(|law| {
+            let rules = || waste_rows::RULES.iter().filter(move |rule| rule.law == law);
+            Cases::of(
+                rules().map(|rule| &rule.when),
+                rules().map(|rule| (rule.valid_from, rule.valid_to)),
+            )
+        })
+    });
+    let [europe, united_states, other] = cases;
+    let cases = match law {
+        WasteLaw::Europe => europe,
+        WasteLaw::UnitedStates => united_states,
+        WasteLaw::Other => other,
+    };
+    Some((*cases.find(facts, on, || judged(facts, law))).clone())
+}
+
+fn judged(facts: &Facts, law: WasteLaw) -> WasteDecision {
     let mut decision = WasteDecision::default();
     for (place, rule) in waste_rows::RULES.iter().enumerate() {
         if rule.law != law || !rule.holds(facts) {
@@ -181,7 +205,7 @@ pub fn judge_waste(facts: &Facts) -> Option<WasteDecision> {
             clause: Cow::Borrowed(clause_of(place)),
         });
     }
-    Some(decision)
+    decision
 }
 
 /// The clause of the row at `place`, as text.
