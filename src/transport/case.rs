@@ -225,7 +225,7 @@ mod tests {
                 assert_eq!(case(None, *one) == case(None, *other), n == m);
             }
         }
-        assert_eq!(case(None, day(2026, 12, 9)), case(None, day(2026, 12, 31)));
+        assert_eq!(case(None, day(2026, 12, 10)), case(None, day(2026, 12, 31)));
     }
 
     #[test]
