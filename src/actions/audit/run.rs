@@ -257,7 +257,12 @@ mod tests {
                 let ahead = n.saturating_sub(given.load(Ordering::SeqCst));
                 furthest.fetch_max(ahead, Ordering::SeqCst);
                 // Some take much longer than others, the first of all.
-                (0..if n % 97 == 0 { 200_000 } else { 10_u64 }).fold(n, |sum, _| sum)
+                (0..if n.is_multiple_of(97) {
+                    200_000
+                } else {
+                    10_u64
+                })
+                    .fold(n, |sum, _| sum)
             },
             |n| {
                 seen.push(n);
