@@ -217,6 +217,21 @@ pub fn find_sum(name: &str) -> Result<&'static Sum, ActionError> {
         })
 }
 
+/// A cell under its dotted name: a number, truth or list where it reads as one, else a text.
+fn put(into: &mut Map<String, Value>, head: &str, cell: &str) {
+    let Some((outer, inner)) = head.split_once('.') else {
+        let value = serde_json::from_str(cell).unwrap_or_else(|_| cell.into());
+        into.insert(head.to_owned(), value);
+        return;
+    };
+    let part = into
+        .entry(outer.to_owned())
+        .or_insert_with(|| Value::Object(Map::new()));
+    if let Value::Object(part) = part {
+        put(part, inner, cell);
+    }
+}
+
 impl Sum {
     /// Schemas of its input and of its answer, as indented JSON.
     ///
@@ -241,12 +256,17 @@ impl Sum {
         self.calculate(&Source::open(file)?.whole()?)
     }
 
-    /// Answers a text of one JSON object, an array of them, or one a line.
+    /// Answers a text of one JSON object, an array of them, one a line, or CSV.
     ///
     /// # Errors
     /// Text that is not JSON, fields that are not the sum's, a value outside its domain; the
     /// place is named where there are several.
     pub fn calculate(&self, text: &str) -> Result<Calculated, ActionError> {
+        if let Some(first) = text.trim_start().chars().next()
+            && !"{[".contains(first)
+        {
+            return self.rows(text).map(Calculated::Lines);
+        }
         match serde_json::from_str(text) {
             Ok(Value::Array(items)) => items
                 .into_iter()
@@ -280,6 +300,37 @@ impl Sum {
                     .map(Calculated::Lines)
             }
         }
+    }
+
+    /// Answers CSV: the heads are the field names, `instrument.digits` for a field inside another;
+    /// an empty cell is "not known", a column `id` is carried over into the answer.
+    fn rows(&self, text: &str) -> Result<Vec<Value>, ActionError> {
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let heads: Vec<String> = reader
+            .headers()
+            .map_err(|error| self.refusal("", error.to_string()))?
+            .iter()
+            .map(|head| head.trim().to_owned())
+            .collect();
+        let mut answers = Vec::new();
+        for record in reader.records() {
+            let record = record.map_err(|error| self.refusal("", error.to_string()))?;
+            let line = record.position().map_or(0, csv::Position::line);
+            let place = format!("line {line}");
+            let mut input = Map::new();
+            for (head, cell) in heads.iter().zip(&record) {
+                if !cell.trim().is_empty() {
+                    put(&mut input, head, cell.trim());
+                }
+            }
+            let id = input.remove("id");
+            let mut answer = self.one(Value::Object(input), &place)?;
+            if let (Some(id), Value::Object(fields)) = (id, &mut answer) {
+                fields.insert("id".into(), id);
+            }
+            answers.push(answer);
+        }
+        Ok(answers)
     }
 
     fn one(&self, input: Value, place: &str) -> Result<Value, ActionError> {

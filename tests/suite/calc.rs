@@ -71,6 +71,33 @@ fn an_answer_has_the_shape_of_its_question() {
 }
 
 #[test]
+fn rows_of_csv_are_answered_one_a_line() {
+    let csv = "id,chemistry,cells,module_voltage_v,cell_spread_mv,instrument.percent_of_reading,\
+               instrument.digits,instrument.resolution_v,temperature_c,rested_h,current_a,curve\n\
+               A1,lfp,16,52.80,10,0.5,2,0.01,25,24,0,\n\
+               A4,lfp,16,49.60,10,0.5,2,0.01,25,24,0,\n";
+    let ran = calc("state-of-charge", csv);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let answers: Vec<Value> = ran
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect();
+    // Worked examples A1 and A4.
+    holds(
+        &answers[0],
+        &json!({"id": "A1", "low_percent": 25.2, "high_percent": 99.0}),
+    );
+    holds(
+        &answers[1],
+        &json!({"id": "A4", "high_percent": 15.2, "verdict": "proven"}),
+    );
+    let wrong = calc("state-of-charge", &csv.replace("49.60", "-1"));
+    assert_eq!((wrong.code, wrong.out.as_str()), (4, ""));
+    assert!(wrong.err.contains("line 3"), "{}", wrong.err);
+}
+
+#[test]
 fn what_cannot_be_is_refused_with_the_domain() {
     let falling = A1.replace(
         r#""curve":null"#,
