@@ -13,7 +13,7 @@ pub enum RegisterCommand {
     /// Open the register of a site, or record what changed in its site.json
     Open(RegisterOpenArgs),
     /// Say whether a register's ledger is whole and unchanged
-    Verify(RegisterOpenArgs),
+    Verify(RegisterArgs),
     /// Give a module that came without a readable serial its serial
     MergeIdentity(MergeArgs),
     /// State what was read later from a plate or a scale
@@ -24,9 +24,19 @@ pub enum RegisterCommand {
 
 /// A register.
 #[derive(Debug, clap::Args)]
+pub struct RegisterArgs {
+    /// Folder with site.json (`packdown schema site`)
+    pub register: PathBuf,
+}
+
+/// `register open`.
+#[derive(Debug, clap::Args)]
 pub struct RegisterOpenArgs {
     /// Folder with site.json (`packdown schema site`)
     pub register: PathBuf,
+    /// When, with offset; now where it is absent
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<Moment>,
 }
 
 /// Who writes, where and when.

@@ -7,14 +7,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::StoreError;
+use super::bag::{Bundle, file_name_of, keep};
 use super::device_log::DeviceLog;
 use super::folder::settings_sha256;
 use super::keys::signing_key;
 use super::record::read_text;
+use super::seen::cosign;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{Opened, Register, RegisterEvent, Site, Tolerances};
-use crate::ledger::{Draft, Log, Verification, Verifier};
+use crate::ledger::{Draft, Log, Note, Verification, Verifier};
 use crate::procedure::Settings;
 
 /// A register's folder.
@@ -214,6 +216,26 @@ impl RegisterFolder {
             super::device_log::replace(&path, bytes)?;
         }
         Ok(path)
+    }
+}
+
+impl RegisterFolder {
+    /// Keeps a bundle as it came, and beside it the giver's checkpoint with this device's
+    /// cosignature. What was cosigned before is not signed again. Gives the cosigned checkpoint.
+    ///
+    /// # Errors
+    /// Another bundle of that name, a log that is not the continuation of what this device saw of
+    /// it before, or a folder that cannot be written.
+    pub(crate) fn keep_bundle(&self, bundle: &Bundle, at: Moment) -> Result<PathBuf, StoreError> {
+        let name = file_name_of(&bundle.name);
+        let beside = self.path.join(format!("bundles/{name}.checkpoint"));
+        let note = if beside.exists() {
+            Note::parse(&read_text(&beside)?)?
+        } else {
+            cosign(bundle, at.whole_seconds())?.note
+        };
+        keep(&self.path, bundle, &note)?;
+        Ok(beside)
     }
 }
 

@@ -116,6 +116,8 @@ mod receive_lines;
 mod receive_register;
 // Receiving: the commands as typed, cuts, locks, tables of other people, the fire page.
 mod receive_program;
+// Receiving: every sample site's day gives what its folder says.
+mod sample_sites;
 
 // Packing: every partition of up to seven items, planted packings, uniform sizes.
 mod packing_brute;

@@ -5,8 +5,20 @@ use std::path::Path;
 use crate::actions::ActionError;
 use crate::clock::Moment;
 use crate::custody::{Handover, LeafRef, Organisation};
-use crate::ledger::{sha256, to_hex};
-use crate::store::{StoreError, read_text};
+use crate::ledger::{Signed, sha256, to_hex};
+use crate::store::bag::{Bundle, open_bundle};
+use crate::store::{StoreError, is_demo_origin, read_text};
+
+/// What is kept of a load in the register's folder.
+#[derive(Debug, Clone)]
+pub(crate) enum Kept {
+    /// Nothing was stated.
+    Nothing,
+    /// The file as it came, with the name it is kept under.
+    File(String, Vec<u8>),
+    /// The bundle, with this device's cosignature beside it.
+    Bundle(Box<Bundle>),
+}
 
 /// A load as it is stated.
 #[derive(Debug, Clone)]
@@ -19,8 +31,7 @@ pub struct Load {
     pub proof: String,
     /// The sender's `released` entry, where there is a log.
     pub released: Option<LeafRef>,
-    /// The file as it came, to be kept, with its name.
-    pub(crate) kept: Option<(String, Vec<u8>)>,
+    pub(crate) kept: Kept,
 }
 
 impl Load {
@@ -52,7 +63,7 @@ impl Load {
             source: String::new(),
             proof: "unannounced: nothing was stated".into(),
             released: None,
-            kept: None,
+            kept: Kept::Nothing,
         }
     }
 
@@ -61,7 +72,45 @@ impl Load {
     /// # Errors
     /// A file that cannot be read, or is of no known form.
     pub fn read(path: &Path) -> Result<Self, ActionError> {
-        Self::of_json(path)
+        if path
+            .extension()
+            .is_some_and(|own| own.eq_ignore_ascii_case("json"))
+        {
+            Self::of_json(path)
+        } else {
+            Self::of_bundle(path)
+        }
+    }
+
+    /// A load as a hand-over bundle states it, with the giver's log behind it.
+    ///
+    /// # Errors
+    /// A zip file that plays tricks, or a bundle with a fault.
+    pub fn of_bundle(path: &Path) -> Result<Self, ActionError> {
+        let bundle = open_bundle(path)?;
+        let signers = bundle.verification.signers.join(", ");
+        let signature = match bundle.verification.signed {
+            Signed::Signed if is_demo_origin(&bundle.checkpoint.origin) => {
+                "signed with the public demo key, which proves nothing".to_owned()
+            }
+            Signed::Signed => format!("signed by {signers}, trusted here"),
+            Signed::UnknownKey => format!(
+                "signed by a key that is not trusted here; ask the giver for it some other way \
+                 than with the load (log {})",
+                bundle.checkpoint.origin
+            ),
+            Signed::Unsigned | Signed::BadSignature => "NOT SIGNED".into(),
+        };
+        Ok(Self {
+            handover: bundle.handover.clone(),
+            source: format!("{}.zip", bundle.name),
+            proof: format!(
+                "entry {} of a log of {} entries, {signature}",
+                bundle.released.seq, bundle.checkpoint.size
+            ),
+            released: Some(bundle.released.clone()),
+            kept: Kept::Bundle(Box::new(bundle)),
+        })
     }
 
     /// A load as the sender's own table states it.
@@ -72,7 +121,7 @@ impl Load {
             source: file_name(path),
             proof: "the sender's own table, columns confirmed here: not proved".into(),
             released: None,
-            kept: Some((kept_name(path, text.as_bytes()), text.into_bytes())),
+            kept: Kept::File(kept_name(path, text.as_bytes()), text.into_bytes()),
         }
     }
 
@@ -89,7 +138,7 @@ impl Load {
             source: file_name(path),
             proof: "stated by the sender, without a log: not proved".into(),
             released: None,
-            kept: Some((kept_name(path, text.as_bytes()), text.into_bytes())),
+            kept: Kept::File(kept_name(path, text.as_bytes()), text.into_bytes()),
         })
     }
 }

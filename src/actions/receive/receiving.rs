@@ -1,8 +1,8 @@
 //! A load from the opening of its receipt to its end; each scan on disk before it is answered.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use super::load::{self, Load};
+use super::load::{self, Kept, Load};
 use super::shown::{ReceiptShown, receipt_shown};
 use crate::actions::ActionError;
 use crate::citation::Reason;
@@ -25,6 +25,8 @@ pub struct Receiving {
     handover: Handover,
     /// Scans that were kept before, where an open receipt is gone on with.
     pub kept_before: usize,
+    /// The giver's checkpoint with this device's cosignature, to be sent back.
+    pub cosigned: Option<PathBuf>,
 }
 
 /// Who brings a load.
@@ -66,11 +68,16 @@ pub fn begin(
 ) -> Result<Granted<Receiving>, ActionError> {
     let now = ActionError::in_time(at)?;
     let handover = load.handover.clone();
-    if let Some((name, bytes)) = &load.kept {
-        // Kept first: the entry that names it must never stand without it.
-        folder.site()?;
-        folder.keep(name, bytes)?;
-    }
+    folder.site()?;
+    // Kept first: the entry that names it must never stand without it.
+    let cosigned = match &load.kept {
+        Kept::Nothing => None,
+        Kept::File(name, bytes) => {
+            folder.keep(name, bytes)?;
+            None
+        }
+        Kept::Bundle(bundle) => Some(folder.keep_bundle(bundle, now)?),
+    };
     let refs: Vec<String> = load
         .released
         .iter()
@@ -115,6 +122,7 @@ pub fn begin(
             .receipts
             .get(&receipt)
             .map_or(handover, |one| one.opened.handover.clone()),
+        cosigned,
         folder: folder.clone(),
         receipt,
         by: by.to_owned(),

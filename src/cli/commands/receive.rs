@@ -268,6 +268,16 @@ fn at_the_dock(
             expected.packages().len(),
             expected.modules().count()
         ))?;
+        if let Some(file) = &receiving.cosigned {
+            paragraph(
+                out,
+                "",
+                &format!(
+                    "This device signed what it saw of the giver's log; send {} back.",
+                    file.display()
+                ),
+            )?;
+        }
         if receiving.kept_before > 0 {
             out.line(&format!(
                 "Gone on with: {} scans were kept before.",

@@ -3,10 +3,11 @@
 use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::Format;
-use crate::cli::dock_args::{MergeArgs, RegisterCommand, RegisterOpenArgs, SettleArgs, StateArgs};
+use crate::cli::dock_args::{
+    MergeArgs, RegisterArgs, RegisterCommand, RegisterOpenArgs, SettleArgs, StateArgs,
+};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, granted, json, list};
-use crate::clock::Moment;
 use crate::custody::{FactsStated, IdentityMerged, Settled};
 use crate::store::RegisterFolder;
 
@@ -25,7 +26,7 @@ pub(super) fn register(
 
 fn open(args: &RegisterOpenArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = RegisterFolder::at(&args.register);
-    let opened = actions::open_register(&folder, Moment::present())?;
+    let opened = actions::open_register(&folder, actions::ActionError::in_time(args.at)?)?;
     if out.format() == Format::Json {
         json(out, &opened)?;
     } else {
@@ -45,7 +46,7 @@ fn open(args: &RegisterOpenArgs, out: &mut dyn Answer) -> Result<Exit, CommandEr
     Ok(Exit::Done)
 }
 
-fn verify(args: &RegisterOpenArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+fn verify(args: &RegisterArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let found = actions::verify_register(&RegisterFolder::at(&args.register))?;
     if out.format() == Format::Json {
         json(out, &found)?;
