@@ -11,10 +11,12 @@ mod error;
 mod hold;
 mod interview;
 mod issue;
+mod merge;
 mod method;
 mod pack_instances;
 mod pack_job;
 mod play;
+mod proof;
 mod receive;
 mod register;
 mod release;
@@ -24,6 +26,7 @@ mod status;
 mod stock;
 mod verify_bundle;
 mod verify_job;
+mod verify_proof;
 
 pub use add_entry::{Added, add_entry};
 pub use audit::{
@@ -42,10 +45,12 @@ pub use error::ActionError;
 pub use hold::{HoldList, HoldShown, clear_hold, hold_list, put_in_hold, reread};
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
+pub use merge::{LogShown, MergeShown, merge};
 pub use method::{LiftForeseen, Method, MethodStep, method_statement};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
+pub use proof::{ModuleProof, module_proof};
 pub use receive::{
     ColumnGuess, Context, DOCK_HELP, Delivery, Granted, HeldShown, LineShown, Load, ReceiptShown,
     Receiving, SCAN_COLUMNS, Saying, Table, Typed, begin, read_named, read_scans, read_table,
@@ -60,10 +65,11 @@ pub use release::{
 };
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
-pub use status::{ModuleStatus, OpenStep, Status, outcome_word, status};
+pub use status::{ModuleStatus, OpenStep, Status, hand_overs, outcome_word, status};
 pub use stock::{
     BayShown, ItemShown, StockShown, consolidate_stock, dispatch_stock, fire_page, move_stock,
     stock,
 };
 pub use verify_bundle::{BundleVerification, verify_bundle};
 pub use verify_job::{JobVerification, verify_job};
+pub use verify_proof::{ProofVerification, ProvedEntry, is_proof, verify_proof};

@@ -4,8 +4,10 @@ use serde::Serialize;
 
 use crate::battery::{Purpose, Soundness};
 use crate::citation::Reason;
+use crate::custody::{COSIGNED, Cosigned, Handover, RELEASED};
 use crate::inspection::{self, LimitVerdict};
 use crate::job::Job;
+use crate::ledger::{Log, LogEntry};
 use crate::procedure::{Branch, Outcome, Slot, Standing, When};
 use crate::units::Decimal;
 
@@ -51,6 +53,37 @@ pub struct Status {
     pub not_entitled_to_papers: Vec<Reason>,
     /// Answers that were "unknown", with the safe consequence.
     pub unknowns: Vec<String>,
+    /// Hand-overs and what came back of them, as the ledger has them.
+    pub hand_overs: Vec<String>,
+}
+
+/// Every hand-over and cosignature in a job's log, one line each.
+#[must_use]
+pub fn hand_overs(log: &Log) -> Vec<String> {
+    let line = |entry: &LogEntry| match entry.kind.as_str() {
+        RELEASED => {
+            let one: Handover = serde_json::from_value(entry.body.clone()).ok()?;
+            let packages: Vec<&str> = one.packages.iter().map(|p| p.id.as_str()).collect();
+            Some(format!(
+                "{}: {} from {} to {} for {}, {}",
+                one.number,
+                packages.join(", "),
+                one.released_by,
+                one.taken_by,
+                one.to.name,
+                one.at
+            ))
+        }
+        COSIGNED => {
+            let one: Cosigned = serde_json::from_value(entry.body.clone()).ok()?;
+            Some(format!(
+                "{}: cosigned by {}, {}",
+                one.handover, one.by, one.at
+            ))
+        }
+        _ => None,
+    };
+    log.entries().iter().filter_map(line).collect()
 }
 
 /// Where one module stands.
@@ -106,6 +139,7 @@ pub fn status(job: &Job) -> Status {
             .collect(),
         not_entitled_to_papers: job.not_entitled_to_papers(),
         unknowns: progress.unknowns().to_vec(),
+        hand_overs: Vec::new(),
     };
     let mut stale: Vec<(String, Vec<String>)> = Vec::new();
     for (place, step) in frame.procedure.steps.iter().enumerate() {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::ActionError;
 use crate::custody::Handover;
-use crate::ledger::{Signed, Verifier, to_hex};
+use crate::ledger::{PaperWitness, Signed, Verifier, to_hex};
 use crate::store::bag::inspect_bundle;
 use crate::store::is_demo_origin;
 
@@ -35,11 +35,16 @@ pub struct BundleVerification {
     pub holds: bool,
 }
 
-/// Verifies the bundle at `path`, trusting `more` keys beside this device's own.
+/// Verifies the bundle at `path`, trusting `more` keys beside this device's own, and
+/// compares its log with what papers say.
 ///
 /// # Errors
 /// A file that is not taken at all. A broken bundle is an answer, not an error.
-pub fn verify_bundle(path: &Path, more: &[Verifier]) -> Result<BundleVerification, ActionError> {
+pub fn verify_bundle(
+    path: &Path,
+    more: &[Verifier],
+    witnesses: &[PaperWitness],
+) -> Result<BundleVerification, ActionError> {
     let found = inspect_bundle(path, more)?;
     let mut shown = BundleVerification {
         handover: None,
@@ -54,6 +59,10 @@ pub fn verify_bundle(path: &Path, more: &[Verifier]) -> Result<BundleVerificatio
         holds: false,
     };
     if let Some(bundle) = found.bundle {
+        let against = witnesses
+            .iter()
+            .filter_map(|paper| paper.against(&bundle.job_log));
+        shown.faults.extend(against);
         let verification = &bundle.verification;
         shown.trusted = verification.signed == Signed::Signed;
         shown.signature = match verification.signed {

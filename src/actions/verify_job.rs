@@ -5,7 +5,7 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::ActionError;
-use crate::ledger::{Signed, Verifier, to_hex};
+use crate::ledger::{PaperWitness, Signed, Verifier, to_hex};
 use crate::store::{JobFolder, changed_papers, is_demo_origin, lawful_breaks};
 
 /// What was found.
@@ -25,6 +25,8 @@ pub struct JobVerification {
     pub breaks: Vec<BreakShown>,
     /// Entries whose recorded outcome this program does not come to.
     pub differences: Vec<String>,
+    /// What a printed paper says against the record.
+    pub papers_against: Vec<String>,
     /// Papers whose text is not the one that was issued.
     pub changed_papers: Vec<String>,
     /// Whether the record holds.
@@ -46,11 +48,16 @@ pub struct BreakShown {
     pub lawful: bool,
 }
 
-/// Verifies the job in `path`, trusting `more` keys beside this device's own.
+/// Verifies the job in `path`, trusting `more` keys beside this device's own, and compares it with
+/// what papers say.
 ///
 /// # Errors
 /// No ledger to verify. A broken one is an answer, not an error.
-pub fn verify_job(path: &Path, more: &[Verifier]) -> Result<JobVerification, ActionError> {
+pub fn verify_job(
+    path: &Path,
+    more: &[Verifier],
+    witnesses: &[PaperWitness],
+) -> Result<JobVerification, ActionError> {
     let folder = JobFolder::at(path);
     let found = folder.verification(more)?;
     let mut shown = JobVerification {
@@ -79,6 +86,10 @@ pub fn verify_job(path: &Path, more: &[Verifier]) -> Result<JobVerification, Act
             })
             .collect(),
         differences: Vec::new(),
+        papers_against: witnesses
+            .iter()
+            .filter_map(|paper| paper.against(&found.log))
+            .collect(),
         changed_papers: changed_papers(&folder, &found.log),
         holds: found.holds(),
     };
@@ -88,6 +99,9 @@ pub fn verify_job(path: &Path, more: &[Verifier]) -> Result<JobVerification, Act
             Err(error) => shown.differences.push(error.to_string()),
         }
     }
-    shown.holds = shown.holds && shown.differences.is_empty() && shown.changed_papers.is_empty();
+    shown.holds = shown.holds
+        && shown.papers_against.is_empty()
+        && shown.differences.is_empty()
+        && shown.changed_papers.is_empty();
     Ok(shown)
 }

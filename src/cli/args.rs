@@ -111,7 +111,19 @@ pub enum Command {
     /// Refuses a log that is not the continuation of what this device saw of it before. Send the
     /// file back to the giver, who takes it with `packdown release JOB --cosigned FILE`.
     Cosign(CosignArgs),
-    /// Walk the ledger of a job, or everything in a bundle, and name every break in it
+    /// Put the logs of several devices together, and show every contradiction
+    ///
+    /// Takes jobs, registers, bundles, and folders of them. Of each log the longest copy counts;
+    /// two histories of one log are a fork: both are kept, both are shown, and people find out.
+    /// In whatever order they come, the result is the same. Leaves with 5 where there is a
+    /// conflict.
+    Merge(MergeArgs),
+    /// Write what is known of one module, with proofs, to be checked without the rest
+    ///
+    /// The text holds the module's entries, the hashes up to the root and the signed checkpoint
+    /// (C2SP tlog-proof). `packdown verify FILE` checks it, and so does any tool for that form.
+    Proof(ProofArgs),
+    /// Walk the ledger of a job, a bundle or a proof, and name every break in it
     Verify(VerifyArgs),
     /// Audit jobs: what an auditor would write down, by weight, with the entry it rests on
     ///
@@ -376,14 +388,45 @@ pub struct CosignArgs {
     pub at: Option<String>,
 }
 
+/// `merge`.
+#[derive(Debug, clap::Args)]
+pub struct MergeArgs {
+    /// Jobs, registers, bundles, or folders of them
+    #[arg(required = true, value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// Folder to keep the merged logs in; what is there already counts too
+    #[arg(long, value_name = "DIR")]
+    pub into: Option<PathBuf>,
+}
+
+/// `proof`.
+#[derive(Debug, clap::Args)]
+pub struct ProofArgs {
+    /// Folder of the job, or a bundle
+    pub job: PathBuf,
+    /// Serial of the module, or its id in the plan
+    #[arg(long, value_name = "SERIAL")]
+    pub module: String,
+    /// File to write; standard output where it is not said
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Prove the hand-overs as well, which name everything that left together
+    #[arg(long)]
+    pub with_handovers: bool,
+}
+
 /// `verify`.
 #[derive(Debug, clap::Args)]
 pub struct VerifyArgs {
-    /// Folder of the job; or a bundle, packed or unpacked
+    /// Folder of the job; a bundle, packed or unpacked; or a file of proofs
     pub job: PathBuf,
     /// Trust this key as well, in the form that `packdown key show` prints
     #[arg(long, value_name = "KEY")]
     pub trust: Vec<String>,
+    /// Compare with a printed paper, which nobody can rewrite: the ledger's size and root from its
+    /// last line, 16 digits of the root or more; may be repeated
+    #[arg(long, value_name = "SIZE:ROOT")]
+    pub paper: Vec<String>,
 }
 
 /// `audit`.

@@ -2,7 +2,7 @@
 
 use super::advice::CommandError;
 use crate::clock::Moment;
-use crate::ledger::Verifier;
+use crate::ledger::{PaperWitness, Verifier};
 
 /// The time behind `flag`.
 pub(super) fn moment(flag: &str, text: &str) -> Result<Moment, CommandError> {
@@ -17,4 +17,13 @@ pub(super) fn keys(trust: &[String]) -> Result<Vec<Verifier>, CommandError> {
             .map_err(|error| CommandError::Argument(format!("--trust: {error}")))
     };
     trust.iter().map(read).collect()
+}
+
+/// The papers behind `--paper`.
+pub(super) fn papers(papers: &[String]) -> Result<Vec<PaperWitness>, CommandError> {
+    let read = |text: &String| {
+        text.parse()
+            .map_err(|error| CommandError::Argument(format!("--paper: {error}")))
+    };
+    papers.iter().map(read).collect()
 }

@@ -13,6 +13,7 @@ mod hold;
 mod identity;
 mod judge_line;
 mod log_name;
+mod merge;
 mod moving;
 mod receipt;
 mod receiving;
@@ -39,6 +40,7 @@ pub use handover::{
 pub use hold::{ClearanceAsked, clear, held, on_site, verdict};
 pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
 pub use log_name::LogName;
+pub use merge::{Branch, Branches, Conflict, Merged};
 pub use moving::{consolidate, dispatch, merge, move_to, settle, state};
 pub use receipt::{
     Answer, Clock, Discrepancy, Expected, Line, Scan, SealFound, SealState, Sides, Subject,

@@ -23,6 +23,7 @@ mod stamp;
 mod tlog_proof;
 mod tree;
 mod verify;
+mod witness;
 
 pub use base64::{from_base64, to_base64};
 pub use breaks::{Break, Fault};
@@ -42,3 +43,4 @@ pub use tree::{
     verify_consistency, verify_inclusion,
 };
 pub use verify::{Signed, Verification, verify};
+pub use witness::{PaperWitness, Testimony};

@@ -147,3 +147,90 @@ impl fmt::Display for TlogProof {
         write!(f, "\n{}", self.note)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ledger::{DeviceKey, Draft};
+
+    fn log(entries: usize) -> Log {
+        let mut log = Log::open(crate::ledger::DEMO_ORIGIN).unwrap();
+        for n in 0..entries {
+            log.append(Draft {
+                time: "2026-11-25T08:50:00+01:00".parse().unwrap(),
+                actor: "ada".into(),
+                kind: "step".into(),
+                body: n.into(),
+                refs: Vec::new(),
+                photos: Vec::new(),
+            })
+            .unwrap();
+        }
+        log
+    }
+
+    #[test]
+    fn a_proof_has_the_published_lines_and_returns_from_its_text() {
+        let log = log(7);
+        let note = log.checkpoint(&DeviceKey::demo()).unwrap();
+        let all: Vec<TlogProof> = (0..7)
+            .filter_map(|n| TlogProof::of(&log, n, &note))
+            .collect();
+        assert_eq!(all.len(), 7);
+        // C2SP tlog-proof: head, extra, index, the hashes, a blank line, the checkpoint.
+        let text = all[4].to_string();
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(lines[0], "c2sp.org/tlog-proof@v1");
+        assert!(lines[1].starts_with("extra "));
+        assert_eq!(lines[2], "index 4");
+        // Leaf 4 of 7: its sibling 5, then 6 alone, then the four before.
+        assert_eq!((lines[5].len(), lines[6]), (44, ""));
+        assert!(text.ends_with(&format!("\n\n{note}")));
+        let file: String = all.iter().map(ToString::to_string).collect();
+        assert_eq!(TlogProof::parse_all(&file).unwrap(), all);
+        assert!(all.iter().all(TlogProof::holds));
+    }
+
+    #[test]
+    fn a_proof_of_another_entry_or_log_does_not_hold() {
+        let whole = log(7);
+        let note = whole.checkpoint(&DeviceKey::demo()).unwrap();
+        let good = TlogProof::of(&whole, 4, &note).unwrap();
+        for change in [
+            |proof: &mut TlogProof| proof.index = 5,
+            |proof: &mut TlogProof| proof.line.push(b' '),
+            |proof: &mut TlogProof| proof.line.clear(),
+            |proof: &mut TlogProof| proof.hashes.truncate(2),
+            |proof: &mut TlogProof| proof.hashes.reverse(),
+        ] {
+            let mut bad = good.clone();
+            change(&mut bad);
+            assert!(!bad.holds());
+        }
+        // A checkpoint of a log that is another one, and an entry that it does not cover.
+        let shorter = log(3).checkpoint(&DeviceKey::demo()).unwrap();
+        assert!(TlogProof::of(&whole, 4, &shorter).is_none());
+        assert!(TlogProof::of(&log(2), 0, &note).is_none());
+    }
+
+    #[test]
+    fn what_is_no_proof_is_refused() {
+        let log = log(3);
+        let note = log.checkpoint(&DeviceKey::demo()).unwrap();
+        let good = TlogProof::of(&log, 1, &note).unwrap().to_string();
+        for (old, new) in [
+            ("tlog-proof@v1", "tlog-proof@v2"),
+            ("index 1", "index 01"),
+            ("index 1", "place 1"),
+            ("extra ", "extra !"),
+            ("\n\ndemo", "\ndemo"),
+        ] {
+            assert!(good.contains(old));
+            assert!(
+                TlogProof::parse_all(&good.replacen(old, new, 1)).is_err(),
+                "{new}"
+            );
+        }
+        assert!(TlogProof::parse_all("").is_err());
+    }
+}

@@ -1,6 +1,7 @@
 //! Rows of the custody table, taken from a job's entries and the log they stand in.
 
 use super::custody::{CustodyRow, Event, ItemKind, SealState};
+use super::custody_handed::handed_rows;
 use super::manifest_of::charge_range;
 use crate::job::{Job, record_entries};
 use crate::ledger::{Log, to_hex};
@@ -25,6 +26,7 @@ pub(super) fn custody_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
             }
         }
     }
+    rows.extend(handed_rows(job, log));
     rows
 }
 

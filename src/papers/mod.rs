@@ -9,6 +9,7 @@ mod cell;
 mod charge;
 mod column;
 pub mod custody;
+mod custody_handed;
 mod custody_of;
 pub mod decisions;
 mod error;

@@ -2,6 +2,7 @@
 //! this device. The register of many jobs, one trait over the databases, has its room here too.
 
 pub mod bag;
+mod copies;
 mod device_log;
 mod error;
 pub(crate) mod facts;
@@ -14,6 +15,7 @@ mod record;
 mod register;
 mod seen;
 
+pub use copies::{Gathered, gather, write_merged};
 pub use error::StoreError;
 pub use facts::{Form, Leg, Said};
 pub use folder::{JobFolder, OpenJob};

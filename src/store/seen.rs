@@ -78,6 +78,16 @@ pub fn cosign(bundle: &Bundle, at: Moment) -> Result<CosignedNote, StoreError> {
     })
 }
 
+/// The largest checkpoint of a log that this device cosigned.
+pub(super) fn remembered(name: &LogName) -> Result<Option<Note>, StoreError> {
+    let path = memory_of(name)?;
+    if !path.exists() {
+        return Ok(None);
+    }
+    let text = fs::read_to_string(&path).map_err(StoreError::file(&path))?;
+    Ok(Some(Note::parse(&text)?))
+}
+
 fn memory_of(name: &LogName) -> Result<PathBuf, StoreError> {
     let file = format!("{}.checkpoint", file_name_of(&name.about));
     Ok(data_folder()?

@@ -694,3 +694,126 @@ fn two_people_cannot_hand_over_at_once() {
     lock.unlock().unwrap();
     assert_eq!(release(&bench, &[]).code, 0);
 }
+
+#[test]
+fn photographs_go_along_and_a_changed_one_stops_the_load() {
+    let bench = Bench::with_lawful_job();
+    let hash = "d3d48cdde0e2d2279aed3cbdf34b9480c4c2702aaa6649e2e0b9e6513e88a361";
+    let plate = to_hex(&packdown::ledger::sha256(b"the plate of m1"));
+    bench.change("job/record.jsonl", hash, &plate);
+    play(&bench);
+    fs::create_dir(bench.path("out/photos")).unwrap();
+    bench.write("out/photos/m1-plate.jpg", "another plate");
+    refused(
+        &bench,
+        &[],
+        1,
+        &["photograph m1-plate.jpg: changed since it was taken up"],
+    );
+    bench.write("out/photos/m1-plate.jpg", "the plate of m1");
+    assert_eq!(release(&bench, &[]).code, 0);
+    let bundle = open_bundle(&bench.path(BUNDLE)).unwrap();
+    let photo = "data/photos/m1-plate.jpg";
+    let found = bundle.files.iter().find(|file| file.path == photo);
+    assert_eq!(found.map(|file| file.sha256.as_str()), Some(plate.as_str()));
+    let ran = bench.run(&["verify", BUNDLE]);
+    assert!(
+        ran.out
+            .contains("3 photographs of the log are not in the bundle"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn a_hand_over_that_the_record_does_not_know_stands_in_the_custody_table() {
+    let bench = unloaded();
+    assert_eq!(release(&bench, &ALL).code, 0);
+    let folder = unpacked(&bench);
+    let table = fs::read_to_string(folder.join("data/custody.csv")).unwrap();
+    let released: Vec<&str> = table
+        .lines()
+        .filter(|line| line.contains(",released,"))
+        .collect();
+    assert_eq!(released.len(), 8, "four modules and four packages: {table}");
+    let bundle = open_bundle(&bench.path(BUNDLE)).unwrap();
+    assert!(
+        released
+            .iter()
+            .all(|line| line.contains(&bundle.released.leaf_hash))
+    );
+    // What the record knows itself is not said twice.
+    let bench = played();
+    assert_eq!(release(&bench, &[]).code, 0);
+    let folder = unpacked(&bench);
+    let table = fs::read_to_string(folder.join("data/custody.csv")).unwrap();
+    assert_eq!(
+        table
+            .lines()
+            .filter(|line| line.contains(",released,"))
+            .count(),
+        8
+    );
+    assert!(bench.run(&["show", "out"]).out.contains("Handed over:"));
+}
+
+#[test]
+fn another_key_in_the_bundle_is_found() {
+    let bench = played();
+    assert_eq!(release(&bench, &[]).code, 0);
+    let folder = unpacked(&bench);
+    let names = files_below(&folder);
+    let vkey = names.iter().find(|name| name.ends_with(".vkey")).unwrap();
+    let other = DeviceKey::from_seed(packdown::ledger::DEMO_ORIGIN, &[9; 32]).unwrap();
+    for text in [format!("{}\n", other.verifier()), "no key".to_owned()] {
+        fs::write(folder.join(vkey), text).unwrap();
+        reseal(&folder);
+        let ran = bench.run(&["verify", "un"]);
+        assert_eq!(ran.code, 5, "{}", ran.out);
+        assert!(ran.out.contains("key that"), "{}", ran.out);
+    }
+}
+
+#[test]
+fn a_printed_manifest_is_a_witness_against_a_rewritten_ledger() {
+    let bench = played();
+    assert_eq!(release(&bench, &[]).code, 0);
+    let page = bench.read("out/manifest.html");
+    let (size, root) = page
+        .split_once(" entries, root ")
+        .map(|(before, after)| (before.rsplit(' ').next().unwrap(), after))
+        .unwrap();
+    let root: String = root.chars().take_while(char::is_ascii_hexdigit).collect();
+    assert_eq!(root.len(), 64);
+    let short: String = root.chars().take(16).collect();
+    for paper in [format!("{size}:{root}"), format!("{size}:{short}")] {
+        for what in ["out", BUNDLE] {
+            let ran = bench.run(&["verify", what, "--paper", &paper]);
+            assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        }
+    }
+    // The owner of the key writes another history, signs it and prints nothing: all is in order
+    // but for the paper in other hands.
+    bench.change("job/record.jsonl", "18.3", "17.3");
+    fs::remove_dir_all(bench.path("out")).unwrap();
+    play(&bench);
+    assert_eq!(release(&bench, &[]).code, 0);
+    let paper = format!("{size}:{root}");
+    for what in ["out", BUNDLE] {
+        assert_eq!(bench.run(&["verify", what]).code, 0);
+        let ran = bench.run(&["verify", what, "--paper", &paper]);
+        assert_eq!(ran.code, 5, "{}", ran.out);
+        assert!(
+            ran.out.contains("the paper says that the first"),
+            "{}",
+            ran.out
+        );
+    }
+    let ran = bench.run(&["verify", "out", "--paper", &format!("999:{root}")]);
+    assert!(
+        ran.out.contains("was printed from 999 entries"),
+        "{}",
+        ran.out
+    );
+    assert_eq!(bench.run(&["verify", "out", "--paper", "94:06da"]).code, 2);
+}

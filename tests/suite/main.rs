@@ -92,6 +92,8 @@ mod bundle_zip;
 mod bagit_conformance;
 // Hand-over bundles: handing over, cosigning, what is refused, tampering, cuts.
 mod bundle;
+// Logs of several devices merged; proofs of one module.
+mod bundle_merge;
 
 // A lawful job to change one thing of.
 mod lawful;

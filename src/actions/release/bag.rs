@@ -8,7 +8,7 @@ use crate::custody::Handover;
 use crate::job::{OpenedBody, module_entries};
 use crate::ledger::{DeviceKey, Log, Note, TlogProof, sha256, to_hex};
 use crate::papers::custody_table;
-use crate::store::bag::{BagToWrite, CHECKPOINT, Content, file_name_of};
+use crate::store::bag::{BagToWrite, CHECKPOINT, Content, file_name_of, proof_file};
 use crate::store::{JobFolder, OpenJob, StoreError, issue_folder};
 
 /// The bundle of `handover`, which is the last entry of `open.log`; `lines` are the bytes of it.
@@ -172,7 +172,8 @@ fn proofs(
             .filter_map(|seq| TlogProof::of(&open.log, seq, note))
             .map(|proof| proof.to_string())
             .collect();
-        let name = format!("proofs/{}.tlog-proof", file_name_of(&identity));
+        let name = proof_file(&identity);
+        let name = name.strip_prefix("data/").unwrap_or(&name).to_owned();
         files.push((name, Content::Bytes(text.into_bytes())));
     }
     Ok(files)

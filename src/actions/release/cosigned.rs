@@ -20,6 +20,8 @@ pub struct CosignatureTaken {
     pub cosigned: Cosigned,
     /// Number of the entry in the ledger; none where it stood there already.
     pub entry: Option<u64>,
+    /// Other keys that cosigned the same hand-over: two receivers of one load.
+    pub also_by: Vec<String>,
 }
 
 /// Takes the receiver's cosignature from `file` into the job's ledger, trusting `more` keys.
@@ -109,6 +111,17 @@ pub fn take_cosignature(
         at,
         note: note.to_string(),
     };
+    let kept = open
+        .log
+        .entries()
+        .iter()
+        .filter(|entry| entry.kind == COSIGNED);
+    let mut also_by: Vec<String> = kept
+        .filter_map(|entry| serde_json::from_value::<Cosigned>(entry.body.clone()).ok())
+        .filter(|other| other.handover == cosigned.handover && other.by != cosigned.by)
+        .map(|other| other.by)
+        .collect();
+    also_by.dedup();
     let body = serde_json::to_value(&cosigned)?;
     if open
         .log
@@ -119,6 +132,7 @@ pub fn take_cosignature(
         return Ok(CosignatureTaken {
             cosigned,
             entry: None,
+            also_by,
         });
     }
     let good_bytes = open.log.good_bytes();
@@ -136,5 +150,6 @@ pub fn take_cosignature(
     Ok(CosignatureTaken {
         cosigned,
         entry: Some(appended.seq),
+        also_by,
     })
 }

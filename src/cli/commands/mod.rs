@@ -11,9 +11,11 @@ mod hold;
 mod interview;
 mod issue;
 mod key;
+mod merge;
 mod pack;
 mod plan;
 mod procedure;
+mod proof;
 mod receive;
 mod register;
 mod release;
@@ -50,6 +52,8 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Pack(args) => pack::pack(&args, out),
         Command::Release(args) => release::release(&args, out),
         Command::Cosign(args) => cosign::cosign(&args, out),
+        Command::Merge(args) => merge::merge(&args, out),
+        Command::Proof(args) => proof::proof(&args, out),
         Command::Verify(args) => verify::verify(&args, out),
         Command::Audit(args) => match &args.events {
             Some(events) => audit_events::audit_events(events, &args.table, out),

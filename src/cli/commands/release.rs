@@ -160,6 +160,12 @@ fn cosigned(
         Some(entry) => format!("Kept in the ledger as entry {entry}."),
         None => "It stood in the ledger already.".to_owned(),
     })?;
+    if !taken.also_by.is_empty() {
+        out.line(&format!(
+            "CAREFUL: the same load was cosigned by {} too. Ask both who has it.",
+            taken.also_by.join(", ")
+        ))?;
+    }
     Ok(Exit::Done)
 }
 

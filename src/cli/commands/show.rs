@@ -9,12 +9,15 @@ use crate::store::JobFolder;
 
 pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
-    let job = if folder.has_ledger() {
-        folder.open()?.job
+    let status = if folder.has_ledger() {
+        let open = folder.open()?;
+        Status {
+            hand_overs: actions::hand_overs(&open.log),
+            ..actions::status(&open.job)
+        }
     } else {
-        folder.new_job(None, None)?.0
+        actions::status(&folder.new_job(None, None)?.0)
     };
-    let status = actions::status(&job);
     let exit = if status.is_refused() {
         Exit::No
     } else {
@@ -91,6 +94,7 @@ fn text(status: &Status, out: &mut dyn Answer) -> Result<(), CommandError> {
         "Not known, with the safe consequence:",
         &status.unknowns,
     )?;
+    list(out, "Handed over:", &status.hand_overs)?;
     let open: Vec<String> = status
         .open
         .iter()

@@ -1,19 +1,23 @@
 //! `packdown verify`.
 
-use crate::actions::{self, BundleVerification};
+use crate::actions::{self, BundleVerification, ProofVerification};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, VerifyArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list};
-use crate::cli::typed::keys;
+use crate::cli::output::{Answer, json, list, table};
+use crate::cli::typed::{keys, papers};
 
 pub(super) fn verify(args: &VerifyArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let keys = keys(&args.trust)?;
+    let papers = papers(&args.paper)?;
+    if args.job.is_file() && actions::is_proof(&args.job) {
+        return proof(&actions::verify_proof(&args.job, &keys)?, out);
+    }
     // A job is a folder with a ledger; a bundle is a file, or the folder that it was unpacked into.
     if args.job.is_file() || args.job.join("bagit.txt").exists() {
-        return bundle(&actions::verify_bundle(&args.job, &keys)?, out);
+        return bundle(&actions::verify_bundle(&args.job, &keys, &papers)?, out);
     }
-    let found = actions::verify_job(&args.job, &keys)?;
+    let found = actions::verify_job(&args.job, &keys, &papers)?;
     if out.format() == Format::Json {
         json(out, &found)?;
     } else {
@@ -37,6 +41,11 @@ pub(super) fn verify(args: &VerifyArgs, out: &mut dyn Answer) -> Result<Exit, Co
             out,
             "Played again, the entries give something else:",
             &found.differences,
+        )?;
+        list(
+            out,
+            "A printed paper says otherwise:",
+            &found.papers_against,
         )?;
         list(out, "Papers:", &found.changed_papers)?;
         out.line(if found.holds {
@@ -83,6 +92,42 @@ fn bundle(found: &BundleVerification, out: &mut dyn Answer) -> Result<Exit, Comm
             "Complete and unchanged, but SIGNED BY A KEY THAT IS NOT TRUSTED HERE."
         } else {
             "THE BUNDLE DOES NOT HOLD as it stands."
+        })?;
+    }
+    Ok(if found.holds {
+        Exit::Done
+    } else {
+        Exit::LedgerBroken
+    })
+}
+
+fn proof(found: &ProofVerification, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    if out.format() == Format::Json {
+        json(out, found)?;
+    } else {
+        out.line(&format!("Log        {}", found.log))?;
+        out.line(&format!("Entries    {} when it was signed", found.size))?;
+        out.line(&format!("Root       {}", found.root))?;
+        out.line(&format!("Signature  {}", found.signature))?;
+        let rows = found.entries.iter().map(|entry| {
+            vec![
+                entry.seq.to_string(),
+                entry.time.clone(),
+                entry.actor.clone(),
+                entry.kind.replace('_', " "),
+                entry.step.clone().unwrap_or_default(),
+                entry.module.clone().unwrap_or_default(),
+            ]
+        });
+        let heads = ["entry", "time", "by", "kind", "step", "module"];
+        table(out, &heads, rows)?;
+        list(out, "BROKEN:", &found.faults)?;
+        out.line(if found.holds {
+            "Every entry is in the log as it was signed; --format json shows what they say."
+        } else if found.faults.is_empty() {
+            "Every entry is in the log, but it is SIGNED BY A KEY THAT IS NOT TRUSTED HERE."
+        } else {
+            "THE PROOF DOES NOT HOLD."
         })?;
     }
     Ok(if found.holds {

@@ -9,8 +9,8 @@ use super::source::Source;
 use crate::custody::{Handover, LeafRef, RELEASED};
 use crate::job::{OpenedBody, Plan};
 use crate::ledger::{
-    Checkpoint, Fault, Hash, Log, LogEntry, Note, Signed, TlogProof, Verification, Verifier,
-    to_hex, verify,
+    Checkpoint, Fault, Hash, Log, LogEntry, Note, Signed, Standing, TlogProof, Verification,
+    Verifier, to_hex, verify,
 };
 use crate::store::keys::trusted;
 use crate::store::{StoreError, replace};
@@ -33,6 +33,8 @@ pub struct Bundle {
     pub handover: Handover,
     /// The giver's log up to the hand-over.
     pub job_log: Log,
+    /// Its lines as they stand in the bundle.
+    pub log_bytes: Vec<u8>,
     /// The giver's checkpoint with its signatures.
     pub note: Note,
     /// What it says.
@@ -101,6 +103,11 @@ pub fn inspect_bundle(path: &Path, more: &[Verifier]) -> Result<BundleFound, Sto
         found.compare(&bundle, &mut source)?;
     }
     Ok(found)
+}
+
+/// Where a bundle keeps the proofs of a module.
+pub(crate) fn proof_file(identity: &str) -> String {
+    format!("data/proofs/{}.tlog-proof", file_name_of(identity))
 }
 
 /// Keeps a received bundle in the folder of a register: the file as it came, and beside it the
@@ -187,6 +194,7 @@ impl BundleFound {
             name: source.base().to_owned(),
             handover,
             job_log: verification.log.clone(),
+            log_bytes: bytes,
             note,
             released: LeafRef {
                 log: checkpoint.origin.clone(),
@@ -267,26 +275,22 @@ impl BundleFound {
         self.proofs(bundle, source)
     }
 
+    /// The key that the bundle brings must be the one that signed; whether it is trusted is said.
     fn signature(&mut self, bundle: &Bundle) {
-        match (bundle.verification.signed, &bundle.own_key) {
-            (Signed::Signed | Signed::BadSignature | Signed::Unsigned, _) => {}
-            (Signed::UnknownKey, None) => self
-                .faults
-                .push("the checkpoint is signed by no key that is known here".into()),
-            (Signed::UnknownKey, Some(own)) => {
-                let by_own = bundle.note.standing(std::slice::from_ref(own));
-                if by_own == crate::ledger::Standing::Signed(vec![bundle.checkpoint.origin.clone()])
-                {
-                    self.notes.push(format!(
-                        "signed by the key that the bundle brings, which is not trusted here: \
-                         compare it with what the sender says, then add --trust {own}"
-                    ));
-                } else {
-                    self.faults.push(
-                        "the checkpoint is not signed by the key that the bundle brings".into(),
-                    );
-                }
-            }
+        let Some(own) = &bundle.own_key else {
+            self.faults
+                .push("it does not bring the key that signed its checkpoint".into());
+            return;
+        };
+        let by_own = bundle.note.standing(std::slice::from_ref(own));
+        if by_own != Standing::Signed(vec![bundle.checkpoint.origin.clone()]) {
+            self.faults
+                .push("the checkpoint is not signed by the key that the bundle brings".into());
+        } else if bundle.verification.signed == Signed::UnknownKey {
+            self.notes.push(format!(
+                "signed by the key that the bundle brings, which is not trusted here: compare it \
+                 with what the sender says, then add --trust {own}"
+            ));
         }
     }
 
@@ -335,7 +339,7 @@ impl BundleFound {
             let hold = proofs.is_some_and(|proofs| {
                 proofs
                     .iter()
-                    .all(|proof| proof.holds() && proof.note.text() == bundle.note.text())
+                    .all(|proof| proof.holds() && proof.note == bundle.note)
             });
             if !hold {
                 self.faults
