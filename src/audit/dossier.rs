@@ -215,16 +215,30 @@ impl Dossier {
         Ok(dossier)
     }
 
-    /// With what registers of receivers say of this job's goods; `receipts` by the leaf of the
-    /// hand-over that each answers.
+    /// With what registers of receivers say of this job's goods; `receipts` by job. A receipt
+    /// answers the hand-over whose leaf it names; one that was taken from paper names none, and
+    /// answers the hand-over of its number.
     pub fn add_receipts(&mut self, receipts: &BTreeMap<String, Vec<Exchange>>) {
-        let answers: Vec<Exchange> = self
+        let Some(of_job) = receipts.get(&self.plan().job) else {
+            return;
+        };
+        let gave: Vec<&Exchange> = self
             .exchanges
             .iter()
             .filter(|one| one.side == Side::Gave)
-            .filter_map(|one| receipts.get(&one.leaf))
-            .flatten()
-            .cloned()
+            .collect();
+        let answers: Vec<Exchange> = of_job
+            .iter()
+            .filter_map(|receipt| {
+                let answered = gave.iter().find(|gave| match &receipt.answers {
+                    Some(leaf) => *leaf == gave.leaf,
+                    None => gave.number > 0 && receipt.number == gave.number,
+                })?;
+                Some(Exchange {
+                    answers: Some(answered.leaf.clone()),
+                    ..receipt.clone()
+                })
+            })
             .collect();
         self.exchanges.extend(answers);
         self.exchanges.sort_by_key(|one| one.at);

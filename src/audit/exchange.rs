@@ -61,6 +61,8 @@ pub struct Exchange {
     pub answers: Option<String>,
     /// The job that it is of.
     pub job: String,
+    /// Number of the hand-over in the job; 0 where it has none of its own.
+    pub number: u32,
 }
 
 impl Exchange {
@@ -130,6 +132,7 @@ pub(super) fn exchanges_of(dossier: &Dossier) -> Vec<Exchange> {
                     .map_or_else(String::new, |leaf| to_hex(&leaf)),
                 answers: None,
                 job: dossier.plan().job.clone(),
+                number: 0,
             });
         }
     }
@@ -174,5 +177,6 @@ fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -> Exchange 
         leaf: leaf.to_owned(),
         answers: None,
         job: handover.job.clone(),
+        number: handover.number,
     }
 }

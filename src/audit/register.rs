@@ -213,6 +213,7 @@ impl RegisterRecord {
                 .map(|released| released.leaf_hash.clone())
                 .or_else(|| entry.refs.first().cloned()),
             job: opened.handover.job.clone(),
+            number: opened.handover.number,
         }
     }
 

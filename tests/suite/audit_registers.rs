@@ -128,8 +128,10 @@ fn both(history: &History, site: &Site) -> (Audited, Audited) {
     let register = site.record();
     let mut receipts: BTreeMap<String, Vec<packdown::audit::Exchange>> = BTreeMap::new();
     for receipt in register.receipts() {
-        let leaf = receipt.answers.clone().unwrap();
-        receipts.entry(leaf).or_default().push(receipt);
+        receipts
+            .entry(receipt.job.clone())
+            .or_default()
+            .push(receipt);
     }
     let mut dossier = history.dossier().unwrap();
     dossier.add_receipts(&receipts);
@@ -172,6 +174,15 @@ fn a_register_that_answers_every_hand_over_gives_no_finding() {
     assert_eq!(found(&job), ["custody.open"]);
     let (job, _) = both(&late, &Site::clean(&history, &leaf));
     assert_eq!(found(&job), Vec::<&str>::new());
+    // A load received from its paper names no leaf: number and job say which hand-over it answers.
+    let mut paper = Site::clean(&history, &leaf);
+    let opened = paper.body("receipt_opened");
+    opened.as_object_mut().unwrap().remove("released");
+    let (job, _) = both(&late, &paper);
+    assert_eq!(found(&job), Vec::<&str>::new());
+    paper.body("receipt_opened")["handover"]["number"] = json!(2);
+    let (job, _) = both(&late, &paper);
+    assert_eq!(found(&job), ["custody.open"]);
 }
 
 #[test]

@@ -73,9 +73,10 @@ pub fn audit_jobs<T: Send>(
         registers.push(match shelf.register(&site.path) {
             Ok(register) => {
                 for receipt in register.receipts() {
-                    if let Some(leaf) = receipt.answers.clone() {
-                        receipts.entry(leaf).or_default().push(receipt);
-                    }
+                    receipts
+                        .entry(receipt.job.clone())
+                        .or_default()
+                        .push(receipt);
                 }
                 register.audited()
             }
