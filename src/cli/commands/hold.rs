@@ -148,7 +148,6 @@ fn reread(args: &RereadArgs, out: &mut dyn Answer) -> Result<Exit, CommandError>
             } else {
                 out.line(&format!("{}: reading kept", args.identity))?;
                 reasons(out, &follows)?;
-                list(out, "", &[])?;
             }
             Ok(Exit::Done)
         }
