@@ -3,11 +3,14 @@
 use std::path::Path;
 
 use super::ActionError;
-use crate::papers::{Issued, papers_of};
+use crate::papers::{Issued, Look, papers_of, print_papers};
 use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_key, write_into};
 
 /// Issues the papers of a job that has a ledger, those in `only` or all of them; a later issue
 /// of a paper supersedes the ones before it, which are kept. `copies` gets the files too.
+///
+/// What a missing fact or a no keeps from being printed is named in the answer; where that is all
+/// that was asked for, nothing is issued.
 ///
 /// # Errors
 /// A ledger that is broken, a job that is not entitled to papers and no draft was asked for, a
@@ -18,7 +21,13 @@ pub fn issue_papers(
     draft: bool,
     only: &[String],
     copies: Option<&Path>,
+    look: Look,
 ) -> Result<Issued, ActionError> {
+    let look = Look {
+        templates: folder.templates()?,
+        only: only.to_vec(),
+        ..look
+    };
     let _lock = folder.lock()?;
     let mut open = folder.open()?;
     let not_entitled = open.job.not_entitled_to_papers();
@@ -30,14 +39,19 @@ pub fn issue_papers(
         &open.log,
         open.last_issue.saturating_add(1),
         !not_entitled.is_empty(),
-        folder.manifest_template()?.as_deref(),
+        look.templates.get("manifest.html").map(String::as_str),
     )?;
+    print_papers(&open.job, &open.log, &mut issued, &look)?;
     issued.keep_only(only)?;
+    let whole: Vec<(String, Vec<u8>)> = issued.all_files().cloned().collect();
+    if whole.is_empty() {
+        return Ok(issued);
+    }
     if let Some(copies) = copies {
-        refuse_other(copies, &issued.files)?;
+        refuse_other(copies, &whole)?;
     }
     keep_older(folder, &open.log)?;
-    write_into(&issue_folder(folder, issued.issue), &issued.files)?;
+    write_into(&issue_folder(folder, issued.issue), &whole)?;
     let good_bytes = open.log.good_bytes();
     let line = open.log.append(issued.draft_entry()?)?.line;
     folder.append(
@@ -48,7 +62,7 @@ pub fn issue_papers(
     )?;
     write_into(folder.path(), &issued.files)?;
     if let Some(copies) = copies {
-        write_into(copies, &issued.files)?;
+        write_into(copies, &whole)?;
     }
     Ok(issued)
 }

@@ -46,7 +46,7 @@ pub use hold::{HoldList, HoldShown, clear_hold, hold_list, put_in_hold, reread};
 pub use interview::{Interview, Question};
 pub use issue::issue_papers;
 pub use merge::{LogShown, MergeShown, merge};
-pub use method::{LiftForeseen, Method, MethodStep, method_statement};
+pub use method::{method_pdf, method_statement};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};

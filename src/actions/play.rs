@@ -75,7 +75,7 @@ pub fn play(
             &log,
             1,
             !not_entitled.is_empty(),
-            from.manifest_template()?.as_deref(),
+            from.templates()?.get("manifest.html").map(String::as_str),
         )?;
         lines.push_str(&log.append(papers.draft_entry()?)?.line);
         issued = Some(papers);

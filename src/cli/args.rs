@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
+use crate::papers::pdf::Stock;
 use crate::store::{Leg, Said};
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
@@ -81,7 +82,7 @@ pub enum Command {
     /// asked for the next open step; every answer is on disk before the next question.
     Run(RunArgs),
     /// Print the method statement before the visit
-    Plan(JobArgs),
+    Plan(PlanArgs),
     /// Add one entry to a job's ledger
     Step(StepArgs),
     /// Say where a job stands, what is open and why
@@ -275,6 +276,44 @@ pub struct StepArgs {
     pub photo: Vec<String>,
 }
 
+/// `plan`.
+#[derive(Debug, clap::Args)]
+pub struct PlanArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// Write the statement as a PDF as well
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
+}
+
+/// What a printer is loaded with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum StockName {
+    /// 210 x 297 mm
+    A4,
+    /// 148 x 210 mm
+    A5,
+    /// 105 x 148 mm
+    A6,
+    /// 8.5 x 11 in
+    Letter,
+    /// 4 x 6 in
+    #[value(name = "4x6")]
+    FourBySix,
+}
+
+impl From<StockName> for Stock {
+    fn from(name: StockName) -> Self {
+        match name {
+            StockName::A4 => Self::A4,
+            StockName::A5 => Self::A5,
+            StockName::A6 => Self::A6,
+            StockName::Letter => Self::Letter,
+            StockName::FourBySix => Self::FourBySix,
+        }
+    }
+}
+
 /// `issue`.
 #[derive(Debug, clap::Args)]
 pub struct IssueArgs {
@@ -286,6 +325,12 @@ pub struct IssueArgs {
     /// Issue only this paper, such as `manifest`; may be given again
     #[arg(long, value_name = "NAME")]
     pub paper: Vec<String>,
+    /// What documents are printed on; a4, or letter where people weigh in pounds
+    #[arg(long, value_enum)]
+    pub stock: Option<StockName>,
+    /// What labels are printed on; a5, or letter where people weigh in pounds
+    #[arg(long, value_enum)]
+    pub label_stock: Option<StockName>,
     /// Put copies of the files here too; the issue itself is kept in the job's `papers/` folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

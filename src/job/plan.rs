@@ -56,6 +56,10 @@ pub struct Leg {
     /// To where.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to: Option<String>,
+    /// Whether it relies on the relief for small loads (ADR 1.1.3.6), with nothing else aboard;
+    /// the transport document then gives the points.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub small_load: Option<bool>,
 }
 
 /// The plan of a removal.

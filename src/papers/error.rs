@@ -51,6 +51,9 @@ pub enum PaperError {
         /// The names there are.
         known: Vec<String>,
     },
+    /// The font in this program cannot be read: a bug.
+    #[error("the font of the papers cannot be read")]
+    Font,
     /// A job without an entry has nothing to print.
     #[error("the job has no entry yet")]
     NothingEntered,

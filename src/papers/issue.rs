@@ -6,11 +6,24 @@ use super::custody_of::custody_rows;
 use super::decisions::{self, Decisions, ModuleDecisions};
 use super::manifest::{self, Manifest};
 use super::manifest_of::manifest_of;
+use super::print::PRINTED;
 use super::sheets;
 use super::sheets_of::sheet_rows;
+use serde::Serialize;
+
+use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::job::{Job, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
+
+/// A paper that could not be printed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NotPrinted {
+    /// Its name, such as `transport-1`.
+    pub paper: String,
+    /// What is missing or forbidden, where that is written, and what to do.
+    pub reasons: Vec<Reason>,
+}
 
 /// Papers as issued.
 #[derive(Debug, Clone)]
@@ -19,8 +32,12 @@ pub struct Issued {
     pub issue: u32,
     /// Whether they are drafts.
     pub draft: bool,
-    /// File name and bytes of each.
+    /// File name and bytes of the data and the manifest's page; these lie beside the plan too.
     pub files: Vec<(String, Vec<u8>)>,
+    /// The same of what is printed, signed and stuck on; only in the folder of the issue.
+    pub printed: Vec<(String, Vec<u8>)>,
+    /// Papers that a missing fact, or a no, keeps from being printed.
+    pub not_printed: Vec<NotPrinted>,
     /// Content of the manifest.
     pub manifest: Manifest,
     /// Reasons behind every answer that is not a plain yes.
@@ -29,6 +46,11 @@ pub struct Issued {
 }
 
 impl Issued {
+    /// Every file of the issue.
+    pub fn all_files(&self) -> impl Iterator<Item = &(String, Vec<u8>)> {
+        self.files.iter().chain(&self.printed)
+    }
+
     /// Keeps only the files of the papers named; none named keeps all.
     ///
     /// # Errors
@@ -37,8 +59,8 @@ impl Issued {
         if papers.is_empty() {
             return Ok(());
         }
-        let mut known: Vec<String> = Vec::new();
-        for (file, _) in &self.files {
+        let mut known: Vec<String> = PRINTED.map(str::to_owned).to_vec();
+        for (file, _) in self.all_files() {
             let name = paper_of_file(file);
             if !known.iter().any(|one| one == name) {
                 known.push(name.to_owned());
@@ -50,8 +72,11 @@ impl Issued {
                 known,
             });
         }
-        self.files
-            .retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
+        for files in [&mut self.files, &mut self.printed] {
+            files.retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
+        }
+        self.not_printed
+            .retain(|one| papers.iter().any(|name| name == paper_of_file(&one.paper)));
         Ok(())
     }
 
@@ -65,8 +90,7 @@ impl Issued {
             draft: self.draft,
             rule_set: self.manifest.rule_set.clone(),
             papers: self
-                .files
-                .iter()
+                .all_files()
                 .map(|(name, bytes)| (name.clone(), to_hex(&sha256(bytes))))
                 .collect(),
         };
@@ -154,6 +178,8 @@ pub fn papers_of(
         issue,
         draft,
         files,
+        printed: Vec::new(),
+        not_printed: Vec::new(),
         manifest,
         verdicts,
         last_at: job.progress().last_at(),

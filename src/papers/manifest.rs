@@ -158,6 +158,8 @@ pub struct Manifest {
     pub consignee: Party,
     /// Who carries; `None`: not named yet.
     pub carrier: Option<Party>,
+    /// Whether masses are printed in pounds as well.
+    pub pounds: bool,
     /// Planned day.
     pub planned_on: Option<NaiveDate>,
     /// When the paper was issued.

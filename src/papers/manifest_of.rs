@@ -7,6 +7,7 @@ use super::manifest::{
     Count, LedgerMark, LeftBehind, Manifest, ModuleLine, PackageLine, Party, TravelAnswer,
     TravelState,
 };
+use super::stamp::is_american;
 use crate::battery::Soundness;
 use crate::job::{Contents, Job, Verdict};
 use crate::ledger::{DEMO_ORIGIN, Log, to_hex};
@@ -54,6 +55,7 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> M
         consignor: party(&plan.consignor),
         consignee: party(&plan.consignee),
         carrier: plan.carrier.as_ref().map(party),
+        pounds: is_american(job),
         planned_on: Some(plan.planned_on),
         issued_at: job.progress().last_at(),
         purpose: plan.purpose.words().to_owned(),
@@ -104,7 +106,7 @@ fn cautions() -> Vec<String> {
     .to_vec()
 }
 
-fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
+pub(super) fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
     let mut regimes = Vec::new();
     for (n, leg) in job.plan().route.iter().enumerate() {
         let edition = verdicts

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
+use crate::papers::stamp::both;
 use crate::papers::{PaperError, plain_text, template};
 use crate::units::{Decimal, Grams, MilliwattHours};
 
@@ -30,106 +31,109 @@ pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, Paper
 }
 
 #[derive(Serialize)]
-struct View {
-    job: String,
-    title: String,
-    draft: Option<Draft>,
-    site: String,
-    consignor: Shown,
-    consignee: Shown,
-    carrier: Shown,
-    planned_on: String,
-    issued: String,
-    purpose: String,
-    regimes: String,
-    rule_set: String,
-    ledger: String,
-    technician: String,
-    person_in_charge: String,
-    packages: Vec<ShownPackage>,
-    handling: Vec<Handling>,
-    left_behind: Vec<ShownLeft>,
-    count: String,
-    differences: Vec<String>,
-    totals: ShownTotals,
-    cautions: Vec<String>,
-    open_points: Vec<String>,
-    unverified: Vec<String>,
+pub(super) struct View {
+    pub(super) job: String,
+    pub(super) title: String,
+    pub(super) draft: Option<Draft>,
+    pub(super) site: String,
+    pub(super) consignor: Shown,
+    pub(super) consignee: Shown,
+    pub(super) carrier: Shown,
+    pub(super) planned_on: String,
+    pub(super) issued: String,
+    pub(super) purpose: String,
+    pub(super) regimes: String,
+    pub(super) rule_set: String,
+    pub(super) ledger: String,
+    pub(super) technician: String,
+    pub(super) person_in_charge: String,
+    pub(super) packages: Vec<ShownPackage>,
+    pub(super) handling: Vec<Handling>,
+    pub(super) left_behind: Vec<ShownLeft>,
+    pub(super) count: String,
+    pub(super) differences: Vec<String>,
+    pub(super) totals: ShownTotals,
+    pub(super) cautions: Vec<String>,
+    pub(super) open_points: Vec<String>,
+    pub(super) unverified: Vec<String>,
 }
 
 /// The word across a paper that may not be used, and the size at which it fits the diagonal.
 #[derive(Serialize)]
-struct Draft {
-    word: String,
-    size_mm: usize,
+pub(super) struct Draft {
+    pub(super) word: String,
+    pub(super) size_mm: usize,
 }
 
 #[derive(Serialize)]
-struct Shown {
-    name: String,
-    address: String,
+pub(super) struct Shown {
+    pub(super) name: String,
+    pub(super) address: String,
 }
 
 #[derive(Serialize)]
-struct ShownPackage {
-    id: String,
-    packaging: String,
-    seal: String,
-    net: String,
-    gross: String,
-    energy: String,
-    modules: Vec<ShownModule>,
+pub(super) struct ShownPackage {
+    pub(super) id: String,
+    pub(super) packaging: String,
+    pub(super) seal: String,
+    pub(super) net: String,
+    pub(super) gross: String,
+    pub(super) energy: String,
+    pub(super) modules: Vec<ShownModule>,
 }
 
 #[derive(Serialize)]
-struct ShownModule {
-    serial: String,
-    serial_proved: bool,
-    model: String,
-    energy: String,
-    net: String,
-    soundness: &'static str,
-    soundness_shape: &'static str,
-    charge: String,
-    basis: String,
+pub(super) struct ShownModule {
+    pub(super) serial: String,
+    pub(super) serial_proved: bool,
+    pub(super) model: String,
+    pub(super) energy: String,
+    pub(super) net: String,
+    pub(super) soundness: &'static str,
+    pub(super) soundness_shape: &'static str,
+    pub(super) charge: String,
+    pub(super) basis: String,
 }
 
 #[derive(Serialize, PartialEq)]
-struct ShownAnswer {
-    regime: String,
-    words: &'static str,
-    shape: &'static str,
-    text: String,
+pub(super) struct ShownAnswer {
+    pub(super) regime: String,
+    pub(super) words: &'static str,
+    pub(super) shape: &'static str,
+    pub(super) text: String,
 }
 
 /// What holds alike for several packages, printed once.
 #[derive(Serialize)]
-struct Handling {
-    packages: Vec<String>,
-    marks: Vec<String>,
-    labels: Vec<String>,
-    document_lines: Vec<String>,
-    answers: Vec<ShownAnswer>,
+pub(super) struct Handling {
+    pub(super) packages: Vec<String>,
+    pub(super) marks: Vec<String>,
+    pub(super) labels: Vec<String>,
+    pub(super) document_lines: Vec<String>,
+    pub(super) answers: Vec<ShownAnswer>,
 }
 
 #[derive(Serialize)]
-struct ShownLeft {
-    serial: String,
-    reason: String,
+pub(super) struct ShownLeft {
+    pub(super) serial: String,
+    pub(super) reason: String,
 }
 
 #[derive(Serialize)]
-struct ShownTotals {
-    packages: usize,
-    modules: usize,
-    net: String,
-    gross: String,
-    energy: String,
+pub(super) struct ShownTotals {
+    pub(super) packages: usize,
+    pub(super) modules: usize,
+    pub(super) net: String,
+    pub(super) gross: String,
+    pub(super) energy: String,
 }
 
-fn view(manifest: &Manifest) -> Result<View, PaperError> {
+pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
     let totals = manifest.totals()?;
-    let packages = manifest.packages.iter().map(package);
+    let packages = manifest
+        .packages
+        .iter()
+        .map(|one| package(one, manifest.pounds));
     Ok(View {
         job: plain_text(&manifest.job),
         title: known(manifest.title.as_deref(), ""),
@@ -181,8 +185,8 @@ fn view(manifest: &Manifest) -> Result<View, PaperError> {
         totals: ShownTotals {
             packages: totals.packages,
             modules: totals.modules,
-            net: mass(totals.net_mass_kg),
-            gross: mass(totals.gross_mass_kg),
+            net: mass_in(totals.net_mass_kg, manifest.pounds),
+            gross: mass_in(totals.gross_mass_kg, manifest.pounds),
             energy: energy(totals.energy_wh),
         },
         cautions: plain(&manifest.cautions),
@@ -220,19 +224,23 @@ fn party(party: &Party) -> Shown {
     }
 }
 
-fn package(package: &PackageLine) -> Result<ShownPackage, PaperError> {
+fn package(package: &PackageLine, pounds: bool) -> Result<ShownPackage, PaperError> {
     Ok(ShownPackage {
         id: plain_text(&package.package_id),
         packaging: plain_text(&package.packaging),
         seal: known(package.seal.as_deref(), "not sealed"),
-        net: mass(package.net_mass_kg()?),
-        gross: one_mass(package.gross_mass_kg),
+        net: mass_in(package.net_mass_kg()?, pounds),
+        gross: one_mass_in(package.gross_mass_kg, pounds),
         energy: energy(package.energy_wh()?),
-        modules: package.modules.iter().map(module).collect(),
+        modules: package
+            .modules
+            .iter()
+            .map(|one| module(one, pounds))
+            .collect(),
     })
 }
 
-fn module(module: &ModuleLine) -> ShownModule {
+fn module(module: &ModuleLine, pounds: bool) -> ShownModule {
     let (charge, basis) = match &module.state_of_charge {
         Some(range) => (range.to_string(), plain_text(&range.basis)),
         None => ("not known".to_owned(), "taken as full".to_owned()),
@@ -244,7 +252,7 @@ fn module(module: &ModuleLine) -> ShownModule {
         energy: module
             .energy_wh
             .map_or_else(|| "not known".to_owned(), |energy| energy.to_string()),
-        net: one_mass(module.net_mass_kg),
+        net: one_mass_in(module.net_mass_kg, pounds),
         soundness: module.soundness.word(),
         soundness_shape: soundness_shape(module.soundness),
         charge,
@@ -272,7 +280,7 @@ const fn travel_shape(state: TravelState) -> &'static str {
     }
 }
 
-const fn soundness_shape(soundness: Soundness) -> &'static str {
+pub(super) const fn soundness_shape(soundness: Soundness) -> &'static str {
     match soundness {
         Soundness::Sound => "ring",
         Soundness::Suspect => "half",
@@ -342,6 +350,25 @@ pub(crate) fn known(value: Option<&str>, otherwise: &str) -> String {
 
 pub(crate) fn one_mass(mass: Option<Grams>) -> String {
     mass.map_or_else(|| "not weighed".to_owned(), |mass| mass.to_string())
+}
+
+fn one_mass_in(mass: Option<Grams>, in_pounds: bool) -> String {
+    match mass.filter(|_| in_pounds) {
+        Some(mass) => both(mass),
+        None => one_mass(mass),
+    }
+}
+
+fn mass_in(sum: Sum<Grams>, in_pounds: bool) -> String {
+    let nothing = sum.known == Grams::default();
+    if !in_pounds || nothing {
+        return mass(sum);
+    }
+    let known = both(sum.known);
+    match sum.unknown {
+        0 => known,
+        n => format!("{known} + {n} not weighed"),
+    }
 }
 
 pub(crate) fn mass(sum: Sum<Grams>) -> String {

@@ -114,6 +114,13 @@ impl Curve {
         interpolate(&self.points, soc, |p| p.0, |p| p.1)
     }
 
+    /// Whole millivolts at a whole per cent of charge, for a drawing.
+    #[must_use]
+    pub fn millivolts(&self, percent: u8) -> i64 {
+        // A cell has less than 10 V, so nothing is lost.
+        (self.voltage(f64::from(percent) / 100.0) * 1_000.0).round() as i64
+    }
+
     /// State of charge, 0 to 1, at which a rested cell has `volts`; clamped at the ends.
     #[must_use]
     pub fn state_of_charge(&self, volts: f64) -> f64 {

@@ -4,6 +4,7 @@
 //! A writer holds `ledger/.lock` for as long as it writes, so two people cannot overwrite each
 //! other.
 
+use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
@@ -75,17 +76,22 @@ impl JobFolder {
         self.path.join("ledger/device.checkpoint")
     }
 
-    /// The user's own page for the manifest, where the job has one.
+    /// The user's own templates of papers by file name, where the job has any in `templates/`.
     ///
     /// # Errors
     /// A template that cannot be read.
-    pub fn manifest_template(&self) -> Result<Option<String>, StoreError> {
-        let path = self.file("templates/manifest.html");
-        if path.exists() {
-            read_text(&path).map(Some)
-        } else {
-            Ok(None)
+    pub fn templates(&self) -> Result<BTreeMap<String, String>, StoreError> {
+        let mut own = BTreeMap::new();
+        let Ok(files) = fs::read_dir(self.file("templates")) else {
+            return Ok(own);
+        };
+        for file in files.flatten() {
+            let name = file.file_name().to_string_lossy().into_owned();
+            if name.ends_with(".html") {
+                own.insert(name, read_text(&file.path())?);
+            }
         }
+        Ok(own)
     }
 
     /// Whether it has a ledger.

@@ -22,6 +22,11 @@ mod procedure_shipped;
 mod papers;
 // Issues of papers: numbered, kept, never overwritten.
 mod issues;
+// Printed papers, read back from the file.
+mod pdf_reader;
+mod printed;
+// Labels and marks: geometry, heights, codes read back.
+mod labels;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.

@@ -150,6 +150,7 @@ fn home_job() -> Manifest {
             name: "Quellhorst Transport".to_owned(),
             address: "Ring 9, 99998 Musterhausen".to_owned(),
         }),
+        pounds: false,
         planned_on: Some("2026-11-25".parse().unwrap()),
         issued_at: Some("2026-11-25T13:20:00+01:00".parse().unwrap()),
         purpose: "recycling".to_owned(),

@@ -22,10 +22,19 @@ pub(crate) struct Ran {
 impl Bench {
     /// A copy of the lawful job of `tests/cases/lawful-stack` as `job`.
     pub(crate) fn with_lawful_job() -> Self {
+        Self::with_copy_of("tests/cases/lawful-stack")
+    }
+
+    /// A copy of a sample job as `job`.
+    pub(crate) fn with_sample(name: &str) -> Self {
+        Self::with_copy_of(&format!("sample-jobs/{name}"))
+    }
+
+    fn with_copy_of(place: &str) -> Self {
         let bench = Self {
             folder: tempfile::tempdir().unwrap(),
         };
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/lawful-stack");
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join(place);
         fs::create_dir_all(bench.path("job")).unwrap();
         for file in ["job.json", "record.jsonl"] {
             fs::copy(from.join(file), bench.path("job").join(file)).unwrap();

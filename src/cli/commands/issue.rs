@@ -4,8 +4,8 @@ use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, IssueArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json};
-use crate::papers::summary;
+use crate::cli::output::{Answer, json, paragraph, reasons};
+use crate::papers::{Look, summary};
 use crate::store::JobFolder;
 
 pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
@@ -14,21 +14,41 @@ pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, Comm
         args.draft,
         &args.paper,
         args.out.as_deref(),
+        Look {
+            stock: args.stock.map(Into::into),
+            label_stock: args.label_stock.map(Into::into),
+            ..Look::default()
+        },
     )?;
-    let names: Vec<&str> = issued.files.iter().map(|(name, _)| name.as_str()).collect();
+    let names: Vec<&str> = issued.all_files().map(|(name, _)| name.as_str()).collect();
+    // A draft is asked for because something is still missing.
+    let exit = if issued.not_printed.is_empty() || (issued.draft && !names.is_empty()) {
+        Exit::Done
+    } else {
+        Exit::No
+    };
     if out.format() == Format::Json {
         json(
             out,
-            &serde_json::json!({ "issue": issued.issue, "draft": issued.draft, "papers": names }),
+            &serde_json::json!({ "issue": issued.issue, "draft": issued.draft, "papers": names, "not_printed": issued.not_printed }),
         )?;
-        return Ok(Exit::Done);
+        return Ok(exit);
     }
     out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
     let what = if issued.draft { "Drafts" } else { "Papers" };
-    out.line(&format!(
-        "{what}, issue {}: {}",
-        issued.issue,
-        names.join(", ")
-    ))?;
-    Ok(Exit::Done)
+    if names.is_empty() {
+        out.line("Nothing was issued.")?;
+    } else {
+        paragraph(
+            out,
+            "",
+            &format!("{what}, issue {}: {}", issued.issue, names.join(", ")),
+        )?;
+    }
+    for paper in &issued.not_printed {
+        out.line("")?;
+        out.line(&format!("NOT PRINTED: {}, because", paper.paper))?;
+        reasons(out, &paper.reasons)?;
+    }
+    Ok(exit)
 }

@@ -1,14 +1,22 @@
 //! `packdown plan`: the method statement before the visit.
 
-use crate::actions::{self, Method};
+use crate::actions::{self, ActionError};
 use crate::cli::advice::CommandError;
-use crate::cli::args::{Format, JobArgs};
+use crate::cli::args::{Format, PlanArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, paragraph, table};
-use crate::store::JobFolder;
+use crate::papers::method::Method;
+use crate::store::{JobFolder, StoreError};
 
-pub(super) fn plan(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let method = actions::method_statement(&JobFolder::at(&args.job))?;
+pub(super) fn plan(args: &PlanArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let folder = JobFolder::at(&args.job);
+    let method = actions::method_statement(&folder)?;
+    if let Some(file) = &args.pdf {
+        let bytes = actions::method_pdf(&folder)?;
+        std::fs::write(file, bytes)
+            .map_err(StoreError::file(file))
+            .map_err(ActionError::from)?;
+    }
     let exit = if method.not_in_date.is_empty() {
         Exit::Done
     } else {

@@ -1,0 +1,133 @@
+//! The package's own label: from, to, package, job, mass, count, state of charge, seal, code.
+
+use super::pages::Sheet;
+use super::take::PackageLabel;
+use crate::papers::pdf::{
+    Drawing, Face, Stock, bold, height_for_letters, mm, plain, pt, qr, text_block, width,
+    word_across,
+};
+use crate::papers::stamp::Stamp;
+
+const EDGE: i32 = mm(40);
+/// GS1 General Specifications, 2D symbols in logistics: 1.5 times 0.495 mm (read second-hand).
+const MODULE: i32 = 743;
+
+/// The labels: on A6, A5 and 4 x 6 in one a sheet, on larger stock as many A6 as it holds, with
+/// lines to cut along.
+pub(crate) fn package_pages(labels: &[PackageLabel], stock: Stock, stamp: &Stamp) -> Vec<Sheet> {
+    let (wide, high) = stock.size();
+    let size = match stock {
+        Stock::A4 | Stock::Letter => Stock::A6.size(),
+        Stock::A5 | Stock::A6 | Stock::FourBySix => (wide, high),
+    };
+    let (across, down) = (wide / size.0, high / size.1);
+    let each = usize::try_from((across * down).max(1)).unwrap_or(1);
+    labels
+        .chunks(each)
+        .map(|chunk| {
+            let mut drawing = Drawing::new(wide, high);
+            for (n, label) in (0..).zip(chunk) {
+                let (x, y) = (n % across.max(1) * size.0, n / across.max(1) * size.1);
+                drawing.place(&one(label, size, stamp), x, y);
+                if each > 1 {
+                    drawing.frame(x, y, size.0, size.1, mm(1));
+                }
+            }
+            if let Some(word) = &stamp.across {
+                word_across(&mut drawing, word);
+            }
+            Sheet {
+                package: chunk
+                    .iter()
+                    .map(|label| label.id.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                drawing,
+            }
+        })
+        .collect()
+}
+
+fn one(label: &PackageLabel, (wide, high): (i32, i32), stamp: &Stamp) -> Drawing {
+    let w = stamp.words;
+    // Larger stock, larger letters.
+    let large = |size: i32| {
+        let grown = i64::from(size) * i64::from(wide.min(high * 105 / 148)) / 105_000;
+        i32::try_from(grown).unwrap_or(size).max(size)
+    };
+    let mut drawing = Drawing::new(wide, high);
+    let room = wide - 2 * EDGE;
+    let mut y = EDGE;
+    for (title, (name, address), name_size, size) in [
+        (w.from, &label.from, pt(100), pt(85)),
+        (w.to, &label.to, pt(140), pt(110)),
+    ] {
+        let indent = large(mm(110));
+        drawing.text(EDGE, y + large(pt(80)), large(pt(75)), Face::Plain, title);
+        for (run, size) in [(bold(name), name_size), (plain(address), size)] {
+            let block = text_block(&[run], large(size), room - indent);
+            drawing.place(&block, EDGE + indent, y);
+            y += block.height;
+        }
+        y += mm(15);
+    }
+    drawing.line((EDGE, y), (wide - EDGE, y), mm(5));
+    y += mm(20);
+    // The package's own name at arm's length: letters of 9 mm, smaller where it is long.
+    let mut size = height_for_letters(large(mm(90)), Face::Bold);
+    let id_width = width(&label.id, size, Face::Bold);
+    let count = format!("{} {} {}", label.number, w.of, label.count);
+    let count_width = width(&count, large(pt(160)), Face::Bold);
+    let id_room = room - count_width - mm(50);
+    if id_width > id_room {
+        let fitted = i64::from(size) * i64::from(id_room) / i64::from(id_width.max(1));
+        size = i32::try_from(fitted).unwrap_or(size);
+    }
+    y += large(mm(90));
+    drawing.text(EDGE, y, size, Face::Bold, label.id.clone());
+    drawing.text(
+        wide - EDGE - count_width,
+        y,
+        large(pt(160)),
+        Face::Bold,
+        count,
+    );
+    y += mm(30);
+    drawing.line((EDGE, y), (wide - EDGE, y), mm(5));
+    y += mm(10);
+    for (title, value) in [
+        (w.job, stamp.job.clone()),
+        (w.gross_mass, label.gross.clone()),
+        (w.net_mass, label.net.clone()),
+        (w.batteries, label.modules.to_string()),
+        (w.state_of_charge, label.charge.clone()),
+        (w.seal_title, label.seal.clone()),
+    ] {
+        let size = large(pt(125));
+        let indent = large(mm(320));
+        let block = text_block(&[bold(value)], size, room - indent);
+        drawing.text(EDGE, y + size * 86 / 100, large(pt(85)), Face::Plain, title);
+        drawing.place(&block, EDGE + indent, y);
+        y += block.height + large(mm(8));
+    }
+    let foot = text_block(&[plain(stamp.foot())], pt(50), room);
+    let foot_top = high - mm(30) - foot.height;
+    drawing.place(&foot, EDGE, foot_top);
+    let left = if let Some(code) = qr(&label.link, large(MODULE)) {
+        let top = foot_top - code.height - mm(5);
+        drawing.place(&code, EDGE - 2 * large(MODULE), top);
+        code.width
+    } else {
+        0
+    };
+    let mut beside = vec![bold(format!("{}\n", w.live_terminals))];
+    if let Some(number) = &label.emergency {
+        beside.push(bold(format!("{}: {number}", w.emergency_contact)));
+    }
+    let block = text_block(&beside, large(pt(90)), room - left);
+    let name = text_block(&[plain(label.link.clone())], large(pt(65)), room - left);
+    let top = (foot_top - mm(10) - block.height - name.height).max(y);
+    drawing.place(&block, EDGE + left, top);
+    drawing.place(&name, EDGE + left, top + block.height + mm(5));
+    drawing
+}

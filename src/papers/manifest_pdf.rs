@@ -1,0 +1,246 @@
+//! The packing manifest as pages: the same finished texts as its HTML.
+
+use super::manifest::Manifest;
+use super::page::{Handling, ShownPackage, View, view};
+use super::pdf::{Cell, Column, Drawing, Flow, SIZE, Shape, bold, mm, plain, pt, qr};
+use super::stamp::Stamp;
+use super::{PaperError, pdf};
+
+/// The pages.
+///
+/// # Errors
+/// Counts that do not add up (unless it is a draft), or a gross mass below the net mass.
+pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, PaperError> {
+    manifest.printable()?;
+    let view = view(manifest)?;
+    let w = stamp.words;
+    let mut flow = Flow::new(stamp.stock, stamp.head(w.packing_manifest));
+    facts(&mut flow, &view, stamp);
+    load(&mut flow, &view, stamp);
+    flow.heading(w.how_packages_travel);
+    handling(&mut flow, &view.handling, stamp);
+    let left: Vec<String> = view
+        .left_behind
+        .iter()
+        .map(|left| format!("{}: {}", left.serial, left.reason))
+        .collect();
+    for (title, lines) in [
+        (w.left_behind, &left),
+        (w.count_differs, &view.differences),
+        (w.caution, &view.cautions),
+        (w.still_open, &view.open_points),
+        (w.unverified, &view.unverified),
+    ] {
+        if !lines.is_empty() {
+            flow.heading(title);
+            flow.list(lines, pt(85));
+        }
+    }
+    flow.sign(&[
+        (
+            format!("{}\n{}", w.technician, view.technician),
+            w.signature_date_time.to_owned(),
+        ),
+        (
+            w.carrier_seals.to_owned(),
+            w.name_signature_date_time.to_owned(),
+        ),
+        (
+            format!("{}\n{}", w.person_in_charge, view.person_in_charge),
+            w.signature_date_time.to_owned(),
+        ),
+        (
+            w.consignee_seals.to_owned(),
+            w.name_signature_date_time.to_owned(),
+        ),
+    ]);
+    flow.runs(&[plain(w.identity_note)], pt(85));
+    Ok(flow.finish())
+}
+
+/// The file.
+///
+/// # Errors
+/// As for [`pages`].
+pub(super) fn file(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
+    let title = format!("{} {}", stamp.words.packing_manifest, stamp.job);
+    pdf::pdf(&title, &pages(manifest, stamp)?)
+}
+
+fn facts(flow: &mut Flow, view: &View, stamp: &Stamp) {
+    let w = stamp.words;
+    let top = flow.y();
+    let mut room = flow.room();
+    let mut bottom = top;
+    if let Some(code) = qr(&stamp.code(), mm(5)) {
+        room -= code.width;
+        let x = flow.left() + room;
+        flow.page().place(&code, x, top - mm(15));
+        bottom = top + code.height - mm(15);
+    }
+    let columns = [
+        Column::words("", 11),
+        Column::words("", 42),
+        Column::words("", 10),
+        Column::words("", 37),
+    ];
+    let left = flow.left();
+    let mut table = flow.table_in(&columns, SIZE, false, left, room);
+    let party = |name: &str, address: &str| {
+        let mut runs = vec![bold(name)];
+        if !address.is_empty() {
+            runs.push(plain(format!(", {address}")));
+        }
+        Cell::runs(runs)
+    };
+    let title = if view.title.is_empty() {
+        view.purpose.clone()
+    } else {
+        format!("{}, {} {}", view.title, "for", view.purpose)
+    };
+    table.row(&[
+        Cell::plain(w.from),
+        party(&view.consignor.name, &view.consignor.address),
+        Cell::plain(w.site),
+        Cell::plain(&view.site),
+    ]);
+    table.row(&[
+        Cell::plain(w.to),
+        party(&view.consignee.name, &view.consignee.address),
+        Cell::plain(w.job),
+        Cell::plain(title),
+    ]);
+    table.row(&[
+        Cell::plain(w.carrier),
+        party(&view.carrier.name, &view.carrier.address),
+        Cell::plain(w.planned),
+        Cell::plain(&view.planned_on),
+    ]);
+    table.row(&[
+        Cell::plain(w.rules),
+        Cell::plain(&view.regimes),
+        Cell::plain(w.issued),
+        Cell::plain(&view.issued),
+    ]);
+    flow.set_y(flow.y().max(bottom));
+    flow.space(mm(10));
+}
+
+fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
+    let w = stamp.words;
+    let columns = [
+        Column::words(w.package_module, 21),
+        Column::words(w.model, 14),
+        Column::words(w.energy, 10),
+        Column::words(w.net_mass, if stamp.pounds { 17 } else { 11 }),
+        Column::words(w.soundness, 14),
+        Column::words(w.state_of_charge, 29),
+    ];
+    let mut table = flow.table(&columns, SIZE, false);
+    for package in &view.packages {
+        table.across(&package_line(package, stamp));
+        for module in &package.modules {
+            let mut serial = vec![bold(&module.serial)];
+            if !module.serial_proved {
+                serial.push(bold(format!("\n{}", w.identity_unproved)));
+            }
+            table.row(&[
+                Cell::runs(serial),
+                Cell::plain(&module.model),
+                Cell::plain(&module.energy),
+                Cell::plain(&module.net),
+                Cell::state(shape(module.soundness_shape), module.soundness),
+                Cell::plain(format!("{}, {}", module.charge, module.basis)),
+            ]);
+        }
+    }
+    let totals = &view.totals;
+    table.across(&Cell::bold(format!(
+        "{}: {} {}, {} {}  \u{b7}  gross {}, net {}  \u{b7}  {}\n{}: {}",
+        w.total,
+        totals.packages,
+        w.packages,
+        totals.modules,
+        w.modules,
+        totals.gross,
+        totals.net,
+        totals.energy,
+        w.count,
+        view.count
+    )));
+    table.end();
+}
+
+fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
+    Cell::runs(vec![
+        bold(format!("{}  ", package.id)),
+        plain(format!(
+            "{}  \u{b7}  gross {}, net {}  \u{b7}  {} {}",
+            package.packaging, package.gross, package.net, stamp.words.seal, package.seal
+        )),
+    ])
+}
+
+fn handling(flow: &mut Flow, groups: &[Handling], stamp: &Stamp) {
+    let w = stamp.words;
+    let columns = [
+        Column::words(w.package, 14),
+        Column::words(w.rules, 38),
+        Column::words(w.marks_labels_document, 48),
+    ];
+    let mut table = flow.table(&columns, pt(85), true);
+    for group in groups {
+        let mut answers = Vec::new();
+        for answer in &group.answers {
+            if !answers.is_empty() {
+                answers.push(plain("\n"));
+            }
+            answers.push(plain(format!("{}: ", answer.regime)));
+            answers.push(bold(answer.words));
+            answers.push(plain(format!(", {}", answer.text)));
+        }
+        let mut due = Vec::new();
+        let mut part = |title: &str, text: String| {
+            if text.is_empty() {
+                return;
+            }
+            if !due.is_empty() {
+                due.push(plain("\n"));
+            }
+            due.push(bold(format!("{title} ")));
+            due.push(plain(text));
+        };
+        part(w.marks, group.marks.join(", "));
+        part(w.labels_on, group.labels.join(", "));
+        part(w.transport_document, group.document_lines.join("\n"));
+        table.row(&[
+            Cell::bold(group.packages.join(", ")),
+            Cell {
+                runs: answers,
+                shape: one_shape(group),
+            },
+            Cell::runs(due),
+        ]);
+    }
+    table.end();
+}
+
+/// The shape of the answers, where all of them are of one kind; else their words stand alone.
+fn one_shape(group: &Handling) -> Option<Shape> {
+    let first = group.answers.first()?;
+    let alike = group.answers.iter().all(|one| one.shape == first.shape);
+    alike.then(|| shape(first.shape))
+}
+
+/// The shape of the name that the templates use.
+pub(super) fn shape(name: &str) -> Shape {
+    match name {
+        "tick" => Shape::Tick,
+        "tick-bar" => Shape::TickBar,
+        "ring" => Shape::Ring,
+        "half" => Shape::Half,
+        "stripes" => Shape::Stripes,
+        "solid-warning" => Shape::SolidWarning,
+        _ => Shape::SolidCross,
+    }
+}

@@ -1,0 +1,9 @@
+//! The method statement: what is to be done, by whom, in which order, with what to beware of.
+
+mod content;
+mod pages;
+mod take;
+
+pub use content::{LiftForeseen, Method, MethodStep};
+pub(super) use pages::{file, html};
+pub use take::method_of;

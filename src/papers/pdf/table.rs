@@ -1,0 +1,249 @@
+//! Tables that go on over pages: the head is repeated, a row is never cut where it fits on a page.
+
+use super::cell::{Cell, SIDE as SHAPE};
+use super::drawing::{Drawing, mm, pt};
+use super::flow::{Flow, draw, leading};
+use super::measure::width;
+use super::text::{Line, wrap};
+
+/// A column.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Column {
+    /// Its head.
+    pub title: String,
+    /// Its share of the width.
+    pub share: i32,
+    /// Whether it stands on the right, as numbers do.
+    pub right: bool,
+}
+
+impl Column {
+    /// A column of words.
+    #[must_use]
+    pub fn words(title: impl Into<String>, share: i32) -> Self {
+        Self {
+            title: title.into(),
+            share,
+            right: false,
+        }
+    }
+
+    /// A column of numbers.
+    #[must_use]
+    pub fn numbers(title: impl Into<String>, share: i32) -> Self {
+        Self {
+            title: title.into(),
+            share,
+            right: true,
+        }
+    }
+}
+
+/// A table while it is written.
+pub struct Table<'a> {
+    flow: &'a mut Flow,
+    columns: &'a [Column],
+    size: i32,
+    left: i32,
+    room: i32,
+    /// The bottom of what is drawn: a rule is drawn over every row where it is wanted.
+    ruled: bool,
+}
+
+const PAD: i32 = mm(10);
+const PAD_ROW: i32 = mm(6);
+/// Numbers stand clear of the words in the next column.
+const PAD_NUMBER: i32 = mm(30);
+
+impl Flow {
+    /// A table over the whole width with `size` type; its head is drawn at once, where the columns
+    /// have titles.
+    pub fn table<'a>(&'a mut self, columns: &'a [Column], size: i32, ruled: bool) -> Table<'a> {
+        let (left, room) = (self.left(), self.room());
+        self.table_in(columns, size, ruled, left, room)
+    }
+
+    /// The same between two edges.
+    pub fn table_in<'a>(
+        &'a mut self,
+        columns: &'a [Column],
+        size: i32,
+        ruled: bool,
+        left: i32,
+        room: i32,
+    ) -> Table<'a> {
+        let mut table = Table {
+            flow: self,
+            columns,
+            size,
+            left,
+            room,
+            ruled,
+        };
+        if table.has_head() {
+            let needed = table.head_height() + 3 * leading(size);
+            table.flow.need(needed);
+            table.head();
+        }
+        table
+    }
+}
+
+impl Table<'_> {
+    fn has_head(&self) -> bool {
+        self.columns.iter().any(|column| !column.title.is_empty())
+    }
+
+    /// Left edge and width of each column.
+    fn edges(&self) -> Vec<(i32, i32)> {
+        let whole: i32 = self.columns.iter().map(|column| column.share).sum();
+        let mut at = self.left;
+        self.columns
+            .iter()
+            .map(|column| {
+                let wide = i64::from(self.room) * i64::from(column.share) / i64::from(whole.max(1));
+                let wide = i32::try_from(wide).unwrap_or(0);
+                let edge = (at, wide);
+                at += wide;
+                edge
+            })
+            .collect()
+    }
+
+    fn head_lines(&self) -> Vec<Vec<Line>> {
+        let cells = self.columns.iter().map(|column| Cell::bold(&column.title));
+        cells
+            .zip(self.edges())
+            .map(|(cell, (_, wide))| wrap(&cell.runs, self.size, wide - PAD))
+            .collect()
+    }
+
+    fn head_height(&self) -> i32 {
+        let most = self.head_lines().iter().map(Vec::len).max().unwrap_or(1);
+        i32::try_from(most).unwrap_or(1) * leading(self.size) + 2 * PAD_ROW
+    }
+
+    fn head(&mut self) {
+        let lines = self.head_lines();
+        let (left, right, y) = (self.left, self.left + self.room, self.flow.y());
+        let height = self.head_height();
+        let edges = self.edges();
+        let page = self.flow.page();
+        page.line((left, y), (right, y), mm(5));
+        for ((lines, edge), column) in lines.iter().zip(edges).zip(self.columns) {
+            cell(page, lines, edge, y + PAD_ROW, self.size, column.right, 0);
+        }
+        page.line((left, y + height), (right, y + height), mm(3));
+        self.flow.space(height);
+    }
+
+    /// A row of cells, one a column.
+    pub fn row(&mut self, cells: &[Cell]) {
+        let edges = self.edges();
+        let rights: Vec<bool> = self.columns.iter().map(|column| column.right).collect();
+        self.cells(cells, &edges, &rights, self.ruled, 0);
+    }
+
+    /// One cell across all columns, under a rule, that stays with the row behind it.
+    pub fn across(&mut self, one: &Cell) {
+        let edge = [(self.left, self.room)];
+        self.cells(
+            std::slice::from_ref(one),
+            &edge,
+            &[false],
+            true,
+            2 * leading(self.size),
+        );
+    }
+
+    fn cells(
+        &mut self,
+        cells: &[Cell],
+        edges: &[(i32, i32)],
+        rights: &[bool],
+        ruled: bool,
+        keep: i32,
+    ) {
+        let size = self.size;
+        let lines: Vec<Vec<Line>> = cells
+            .iter()
+            .zip(edges)
+            .zip(rights)
+            .map(|((cell, (_, wide)), right)| {
+                let shape = if cell.shape.is_some() { SHAPE + PAD } else { 0 };
+                let pad = if *right { PAD_NUMBER } else { PAD };
+                wrap(&cell.runs, size, wide - pad - shape)
+            })
+            .collect();
+        let most = lines.iter().map(Vec::len).max().unwrap_or(1);
+        let height = |count: usize| i32::try_from(count).unwrap_or(1) * leading(size) + 2 * PAD_ROW;
+        // Room is asked for the whole row where a page can hold it at all.
+        let asked = (height(most) + keep).min(self.flow.page_room() / 2);
+        if self.flow.need(asked) && self.has_head() {
+            self.head();
+        }
+        let mut from = 0;
+        while from < most {
+            let room = (self.flow.limit() - self.flow.y() - 2 * PAD_ROW) / leading(size);
+            let count = usize::try_from(room.max(1)).unwrap_or(1).min(most - from);
+            let y = self.flow.y();
+            let (left, right) = (self.left, self.left + self.room);
+            let page = self.flow.page();
+            if ruled && from == 0 {
+                page.line((left, y), (right, y), mm(2));
+            }
+            for (n, (lines, edge)) in lines.iter().zip(edges).enumerate() {
+                let shape = cells.get(n).and_then(|cell| cell.shape);
+                let indent = if shape.is_some() { SHAPE + PAD } else { 0 };
+                if let (Some(shape), 0) = (shape, from) {
+                    shape.draw(page, edge.0, y + PAD_ROW + (leading(size) - SHAPE) / 2);
+                }
+                let end = lines.len().min(from + count);
+                let part = lines.get(from..end).unwrap_or_default();
+                let right = rights.get(n).copied().unwrap_or(false);
+                cell(page, part, *edge, y + PAD_ROW, size, right, indent);
+            }
+            self.flow.space(height(count));
+            from += count;
+            if from < most {
+                self.flow.next_page();
+                if self.has_head() {
+                    self.head();
+                }
+            }
+        }
+    }
+
+    /// A thick rule under the last row.
+    pub fn end(self) {
+        let (left, right, y) = (self.left, self.left + self.room, self.flow.y());
+        self.flow.page().line((left, y), (right, y), mm(5));
+        self.flow.space(mm(10));
+    }
+}
+
+fn cell(
+    page: &mut Drawing,
+    lines: &[Line],
+    (left, wide): (i32, i32),
+    y: i32,
+    size: i32,
+    right: bool,
+    indent: i32,
+) {
+    if !right {
+        draw(page, lines, left + indent, y, size);
+        return;
+    }
+    for (n, line) in lines.iter().enumerate() {
+        let long = line
+            .last()
+            .map_or(0, |(offset, run)| offset + width(&run.text, size, run.face));
+        let down = i32::try_from(n).unwrap_or(0) * leading(size);
+        let x = left + wide - PAD_NUMBER - long;
+        draw(page, std::slice::from_ref(line), x, y + down, size);
+    }
+}
+
+/// The size of the type in tables.
+pub const SIZE: i32 = pt(90);

@@ -1,0 +1,65 @@
+//! What travels with the transport document.
+
+use crate::job::{Job, Leg, Verdict};
+use crate::papers::plain_text;
+use crate::transport::{ApprovalKind, Regime};
+
+/// Approvals in hand, and the duties about papers that the decisions name, once each.
+pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<String> {
+    let small = leg.small_load == Some(true);
+    let mut lines: Vec<String> = job
+        .plan()
+        .approvals
+        .iter()
+        .map(|approval| match approval.expires_on {
+            Some(day) => format!(
+                "{} {}, good until {day}",
+                kind_words(approval.kind),
+                approval.reference
+            ),
+            None => format!("{} {}", kind_words(approval.kind), approval.reference),
+        })
+        .map(|line| plain_text(&line))
+        .collect();
+    let about_papers = |rule: &str| {
+        matches!(
+            rule,
+            "us-emergency-information"
+                | "us-paper-kept"
+                | "us-carrier-keeps-paper"
+                | "us-shipper-certification"
+                | "us-text-to-be-read-again"
+                | "land-document-kept"
+                | "land-document-language"
+                | "land-packing-certificate"
+        ) || (rule == "adr-full-load-papers" && !small)
+            || (rule == "adr-small-load-papers" && small)
+            || rule.contains("approval")
+    };
+    for verdict in verdicts {
+        for due in &verdict.decision.requirements {
+            let line = format!("{} ({})", due.says, due.clause);
+            if about_papers(&due.rule) && !lines.contains(&line) {
+                lines.push(line);
+            }
+        }
+    }
+    if leg.regime == Regime::Air {
+        lines.push(
+            "Air carriers take the shipper's declaration on the form of their own rules; these \
+                 are the facts for it."
+                .to_owned(),
+        );
+    }
+    lines
+}
+
+const fn kind_words(kind: ApprovalKind) -> &'static str {
+    match kind {
+        ApprovalKind::CompetentAuthority => "approval of the competent authority",
+        ApprovalKind::MultilateralAgreement => "multilateral agreement",
+        ApprovalKind::SpecialPermit => "special permit",
+        ApprovalKind::StateOfOrigin => "approval of the state of origin",
+        ApprovalKind::StateOfTheOperator => "approval of the state of the operator",
+    }
+}
