@@ -3,8 +3,20 @@
 use std::path::Path;
 
 use super::ActionError;
-use crate::papers::{Issued, Look, papers_of, print_papers};
+use crate::citation::Reason;
+use crate::papers::{Issued, Look, papers_of, print_papers, void_papers_of};
 use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_key, write_into};
+
+/// What an issue is to be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Standing {
+    /// Papers to be used.
+    Issued,
+    /// Drafts, where the job is not entitled to papers.
+    Draft,
+    /// Papers with `VOID` across and why, for those who hold the ones before.
+    Void(String),
+}
 
 /// Issues the papers of a job that has a ledger, those in `only` or all of them; a later issue
 /// of a paper supersedes the ones before it, which are kept. `copies` gets the files too.
@@ -18,7 +30,7 @@ use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_ke
 /// then.
 pub fn issue_papers(
     folder: &JobFolder,
-    draft: bool,
+    standing: &Standing,
     only: &[String],
     copies: Option<&Path>,
     look: Look,
@@ -31,16 +43,23 @@ pub fn issue_papers(
     let _lock = folder.lock()?;
     let mut open = folder.open()?;
     let not_entitled = open.job.not_entitled_to_papers();
-    if !not_entitled.is_empty() && !draft {
-        return Err(ActionError::NotEntitled(not_entitled));
-    }
-    let mut issued = papers_of(
-        &open.job,
-        &open.log,
-        open.last_issue.saturating_add(1),
-        !not_entitled.is_empty(),
-        look.templates.get("manifest.html").map(String::as_str),
-    )?;
+    let number = open.last_issue.saturating_add(1);
+    let own = look.templates.get("manifest.html").map(String::as_str);
+    let mut issued = match standing {
+        Standing::Void(_) if open.last_issue == 0 => {
+            return Err(ActionError::NotEntitled(vec![
+                Reason::new("papers to make void", "none was issued")
+                    .limit("an issue before this one"),
+            ]));
+        }
+        Standing::Void(why) => void_papers_of(&open.job, &open.log, number, why, own)?,
+        Standing::Issued if !not_entitled.is_empty() => {
+            return Err(ActionError::NotEntitled(not_entitled));
+        }
+        Standing::Issued | Standing::Draft => {
+            papers_of(&open.job, &open.log, number, !not_entitled.is_empty(), own)?
+        }
+    };
     print_papers(&open.job, &open.log, &mut issued, &look)?;
     issued.keep_only(only)?;
     let whole: Vec<(String, Vec<u8>)> = issued.all_files().cloned().collect();

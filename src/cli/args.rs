@@ -322,6 +322,10 @@ pub struct IssueArgs {
     /// Print papers for a job that is not entitled to them, with a word across that says so
     #[arg(long)]
     pub draft: bool,
+    /// Make the papers issued before void: the same with VOID across and this reason, for everybody
+    /// who holds them
+    #[arg(long, value_name = "WHY", conflicts_with = "draft")]
+    pub void: Option<String>,
     /// Issue only this paper, such as `manifest`; may be given again
     #[arg(long, value_name = "NAME")]
     pub paper: Vec<String>,

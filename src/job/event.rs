@@ -47,6 +47,9 @@ pub struct PapersBody {
     pub issue: u32,
     /// Whether they are drafts.
     pub draft: bool,
+    /// Why these papers make the ones before void; they may not be used themselves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub void: Option<String>,
     /// Rule set that decided.
     pub rule_set: String,
     /// File name and SHA-256 of each.

@@ -16,6 +16,11 @@ use crate::clock::Moment;
 use crate::job::{Job, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
 
+/// Printed across papers that are not issued.
+const DRAFT: &str = "DRAFT - NOT FOR TRANSPORT";
+/// Printed across papers that make the ones before them void.
+const VOID: &str = "VOID - DO NOT USE";
+
 /// A paper that could not be printed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct NotPrinted {
@@ -30,8 +35,10 @@ pub struct NotPrinted {
 pub struct Issued {
     /// Number of the issue.
     pub issue: u32,
-    /// Whether they are drafts.
+    /// Whether they may not be used: drafts, or void.
     pub draft: bool,
+    /// Why they make the papers before them void.
+    pub void: Option<String>,
     /// File name and bytes of the data and the manifest's page; these lie beside the plan too.
     pub files: Vec<(String, Vec<u8>)>,
     /// The same of what is printed, signed and stuck on; only in the folder of the issue.
@@ -88,6 +95,7 @@ impl Issued {
         let body = PapersBody {
             issue: self.issue,
             draft: self.draft,
+            void: self.void.clone(),
             rule_set: self.manifest.rule_set.clone(),
             papers: self
                 .all_files()
@@ -143,8 +151,34 @@ pub fn papers_of(
     draft: bool,
     template: Option<&str>,
 ) -> Result<Issued, PaperError> {
+    papers_across(job, log, issue, draft.then_some(DRAFT), template)
+}
+
+/// The same papers with `VOID` across: they go to everybody who holds the ones before, and say why.
+///
+/// # Errors
+/// Content that a paper cannot show, or a template that does not read.
+pub fn void_papers_of(
+    job: &Job,
+    log: &Log,
+    issue: u32,
+    why: &str,
+    template: Option<&str>,
+) -> Result<Issued, PaperError> {
+    let mut issued = papers_across(job, log, issue, Some(VOID), template)?;
+    issued.void = Some(why.to_owned());
+    Ok(issued)
+}
+
+fn papers_across(
+    job: &Job,
+    log: &Log,
+    issue: u32,
+    across: Option<&str>,
+    template: Option<&str>,
+) -> Result<Issued, PaperError> {
     let verdicts = job.verdicts();
-    let manifest = manifest_of(job, &verdicts, log, draft);
+    let manifest = manifest_of(job, &verdicts, log, across);
     let (custody, datapackage) = custody_table(job, log)?;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));
@@ -176,7 +210,8 @@ pub fn papers_of(
     push("decisions.json", decisions::json(&decided)?);
     Ok(Issued {
         issue,
-        draft,
+        draft: across.is_some(),
+        void: None,
         files,
         printed: Vec::new(),
         not_printed: Vec::new(),

@@ -15,12 +15,9 @@ use crate::procedure::Act;
 use crate::transport::{self, Answer, Decision, PackageAnswer, RequirementDue};
 use crate::units::{Decimal, MilliPercent};
 
-/// Printed across papers that are not issued.
-const DRAFT: &str = "DRAFT - NOT FOR TRANSPORT";
-
 /// Content of the packing manifest.
 #[must_use]
-pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> Manifest {
+pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, across: Option<&str>) -> Manifest {
     let plan = job.plan();
     let frame = job.frame();
     let party = |party: &crate::job::Party| Party {
@@ -47,7 +44,7 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, draft: bool) -> M
     Manifest {
         job: plan.job.clone(),
         title: Some(plan.installation.name.clone()),
-        draft: draft.then(|| DRAFT.to_owned()),
+        draft: across.map(str::to_owned),
         site: format!(
             "{}, {}, {}",
             plan.site.name, plan.site.address, plan.site.country

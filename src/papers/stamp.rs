@@ -17,6 +17,7 @@ pub(super) struct Stamp {
     pub(super) job: String,
     pub(super) issue: u32,
     pub(super) across: Option<String>,
+    pub(super) void: Option<String>,
     pub(super) rule_set: String,
     pub(super) editions: String,
     pub(super) ledger: Option<LedgerMark>,
@@ -35,6 +36,9 @@ impl Stamp {
     pub(super) fn foot(&self) -> String {
         let w = self.words;
         let mut foot = format!("{} {}; {}.", w.issue, self.issue, w.supersedes);
+        if let Some(why) = &self.void {
+            foot.push_str(&format!(" {}: {why}.", w.void));
+        }
         foot.push_str(&format!(" {} {}.", w.rule_set, self.rule_set));
         if !self.editions.is_empty() {
             foot.push_str(&format!(" {}.", self.editions));

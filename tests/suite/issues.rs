@@ -81,3 +81,35 @@ fn copies_go_where_they_are_asked_for_and_overwrite_nothing() {
     assert_eq!(bench.read("out/ledger/device.jsonl"), before);
     assert!(!bench.path("out/papers/issue-3").exists());
 }
+
+#[test]
+fn void_papers_say_so_across_with_the_reason_and_nobody_releases_on_them() {
+    let bench = done();
+    let ran = bench.run(&["issue", "out", "--void", "wrong consignee"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("VOID papers, issue 2"), "{}", ran.out);
+    let html = bench.read("out/papers/issue-2/transport-1.html");
+    assert!(html.contains("VOID - DO NOT USE"), "{html}");
+    assert!(html.contains("VOID: wrong consignee."), "{html}");
+    let bytes = std::fs::read(bench.path("out/papers/issue-2/labels.pdf")).unwrap();
+    for page in crate::pdf_reader::read(&bytes) {
+        assert!(
+            page.texts
+                .iter()
+                .any(|one| !one.level && one.text == "VOID - DO NOT USE")
+        );
+    }
+    let last = bench.read("out/ledger/device.jsonl");
+    let last = last.lines().last().unwrap();
+    assert!(last.contains("\"void\":\"wrong consignee\"") && last.contains("\"draft\":true"));
+    assert_eq!(bench.run(&["verify", "out"]).code, 0);
+}
+
+#[test]
+fn there_is_nothing_to_make_void_before_the_first_issue() {
+    let bench = Bench::with_sample("early-lead-refused");
+    bench.run(&["run", "job", "--out", "out"]);
+    let ran = bench.run(&["issue", "out", "--void", "wrong consignee"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("none was issued"), "{}", ran.err);
+}

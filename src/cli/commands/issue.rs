@@ -1,6 +1,6 @@
 //! `packdown issue`.
 
-use crate::actions;
+use crate::actions::{self, Standing};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, IssueArgs};
 use crate::cli::exit::Exit;
@@ -11,7 +11,11 @@ use crate::store::JobFolder;
 pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let issued = actions::issue_papers(
         &JobFolder::at(&args.job),
-        args.draft,
+        &match &args.void {
+            Some(why) => Standing::Void(why.clone()),
+            None if args.draft => Standing::Draft,
+            None => Standing::Issued,
+        },
         &args.paper,
         args.out.as_deref(),
         Look {
@@ -30,12 +34,16 @@ pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, Comm
     if out.format() == Format::Json {
         json(
             out,
-            &serde_json::json!({ "issue": issued.issue, "draft": issued.draft, "papers": names, "not_printed": issued.not_printed }),
+            &serde_json::json!({ "issue": issued.issue, "draft": issued.draft, "void": issued.void, "papers": names, "not_printed": issued.not_printed }),
         )?;
         return Ok(exit);
     }
     out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
-    let what = if issued.draft { "Drafts" } else { "Papers" };
+    let what = match &issued.void {
+        Some(_) => "VOID papers",
+        None if issued.draft => "Drafts",
+        None => "Papers",
+    };
     if names.is_empty() {
         out.line("Nothing was issued.")?;
     } else {

@@ -98,8 +98,13 @@ impl Plot {
     }
 
     fn says(mut self, words: &str) -> Drawing {
-        self.drawing
-            .text(LEFT + mm(30), TOP + mm(60), pt(85), Face::Plain, words);
+        self.drawing.text(
+            LEFT + mm(120),
+            HIGH - BOTTOM - mm(120),
+            pt(90),
+            Face::Bold,
+            words,
+        );
         self.drawing
     }
 }
@@ -245,6 +250,9 @@ pub(super) fn charge(curve: Option<&[i64]>, interval: Option<(i64, i64)>, w: &Wo
         .zip(millivolts.iter().copied())
         .collect();
     plot.curve(&points, mm(6));
+    if interval.is_none() {
+        return plot.says(w.taken_as_full);
+    }
     plot.drawing
 }
 
