@@ -104,7 +104,7 @@ fn label(
     let plan = job.plan();
     let mut marks: Vec<Words> = Vec::new();
     let mut nine_a = false;
-    let mut coloured = Vec::new();
+    let mut coloured: Vec<String> = Vec::new();
     for verdict in verdicts
         .iter()
         .filter(|one| contents.modules.contains(&one.module))
@@ -127,8 +127,8 @@ fn label(
         for label in &verdict.decision.labels {
             if label == "9A" {
                 nine_a = true;
-            } else if !coloured.contains(label) {
-                coloured.push(label.clone());
+            } else if !coloured.iter().any(|known| known == label) {
+                coloured.push(label.to_string());
             }
         }
     }

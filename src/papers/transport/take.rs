@@ -115,7 +115,7 @@ impl Take<'_> {
         let edition = self
             .verdicts
             .first()
-            .map_or(self.leg.regime.name(), |one| one.decision.edition.as_str());
+            .map_or(self.leg.regime.name(), |one| one.decision.edition.as_ref());
         let emergency = match &plan.consignor.emergency_telephone {
             Some(number) => format!(
                 "{}, {}",
@@ -228,9 +228,17 @@ impl Take<'_> {
             match known {
                 Some(group) => group.modules.push(verdict.module),
                 None => groups.push(Alike {
-                    line: document.line.clone(),
-                    statements: document.statements.clone(),
-                    category: verdict.decision.transport_category.clone(),
+                    line: document.line.to_string(),
+                    statements: document
+                        .statements
+                        .iter()
+                        .map(ToString::to_string)
+                        .collect(),
+                    category: verdict
+                        .decision
+                        .transport_category
+                        .as_ref()
+                        .map(ToString::to_string),
                     modules: vec![verdict.module],
                 }),
             }
@@ -438,7 +446,11 @@ impl Take<'_> {
             .iter()
             .filter(|one| contents.modules.contains(&one.module));
         for verdict in decided {
-            let words = verdict.decision.marks.iter().map(|mark| mark.text.clone());
+            let words = verdict
+                .decision
+                .marks
+                .iter()
+                .map(|mark| mark.text.to_string());
             let labels = verdict.decision.labels.iter();
             let labels = labels.map(|label| format!("{} {label}", self.stamp.words.label_sheet));
             for mark in words.chain(labels) {
