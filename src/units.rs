@@ -134,6 +134,13 @@ impl Ord for Decimal {
     }
 }
 
+/// As [`Decimal::to_f64`], for writers that take any number.
+impl From<Decimal> for f64 {
+    fn from(value: Decimal) -> Self {
+        value.to_f64()
+    }
+}
+
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.digits < 0 { "-" } else { "" };

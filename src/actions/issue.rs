@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::ActionError;
 use crate::citation::Reason;
-use crate::papers::{Issued, Look, papers_of, print_papers, void_papers_of};
+use crate::papers::{Issued, Look, data_papers, papers_of, print_papers, void_papers_of};
 use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_key, write_into};
 
 /// What an issue is to be.
@@ -61,6 +61,11 @@ pub fn issue_papers(
         }
     };
     print_papers(&open.job, &open.log, &mut issued, &look)?;
+    // Data that nobody may rely on is not given out anew.
+    if !matches!(standing, Standing::Void(_)) {
+        let data = data_papers(&open.job, &open.log, &issued)?;
+        issued.files.extend(data);
+    }
     issued.keep_only(only)?;
     let whole: Vec<(String, Vec<u8>)> = issued.all_files().cloned().collect();
     if whole.is_empty() {

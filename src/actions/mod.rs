@@ -17,6 +17,7 @@ mod pack_instances;
 mod pack_job;
 mod play;
 mod proof;
+mod read_code;
 mod receive;
 mod register;
 mod release;
@@ -51,6 +52,7 @@ pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{check_job_plan, pack_job};
 pub use play::{Played, play};
 pub use proof::{ModuleProof, module_proof};
+pub use read_code::{CodeAnswer, CodeStanding, read_code};
 pub use receive::{
     ColumnGuess, Context, DOCK_HELP, Delivery, Granted, HeldShown, LineShown, Load, ReceiptShown,
     Receiving, SCAN_COLUMNS, Saying, Table, Typed, begin, read_named, read_scans, read_table,

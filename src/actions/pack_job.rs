@@ -4,21 +4,34 @@ use std::path::Path;
 
 use super::ActionError;
 use crate::job::Job;
-use crate::packing::{Load, Piece, Stock, check_load, plan_load};
+use crate::packing::{
+    Carriers, Load, PackingError, Piece, Stock, check_haul, check_load, plan_haul, plan_load,
+};
 use crate::store::{JobFolder, read_text};
 
-/// The plan for every removed module of the job, judged by the checker before it is given.
+/// The plan for every removed module of the job, judged by the checkers before it is given.
 ///
 /// # Errors
-/// A ledger or stock that does not read; a plan that does not hold, which is a bug.
-pub fn pack_job(folder: &JobFolder, stock: Option<&Path>) -> Result<Load, ActionError> {
+/// A ledger, stock or list of carriers that does not read; a plan that does not hold, which is a bug.
+pub fn pack_job(
+    folder: &JobFolder,
+    stock: Option<&Path>,
+    carriers: Option<&Path>,
+) -> Result<Load, ActionError> {
     let (job, pieces, stock) = read(folder, stock)?;
-    let load = plan_load(&job.plan().job, &pieces, &stock);
-    match check_load(&load, &pieces, &stock).first() {
+    let carriers = carriers_of(folder, carriers)?;
+    let mut load = plan_load(&job.plan().job, &pieces, &stock);
+    if let Some(carriers) = &carriers {
+        load.haul = Some(plan_haul(&load, &pieces, &stock, carriers));
+    }
+    match faults(&load, &pieces, &stock, carriers.as_ref())
+        .into_iter()
+        .next()
+    {
         None => Ok(load),
         Some(fault) => Err(ActionError::PlanDoesNotHold {
             name: load.job,
-            fault: fault.to_string(),
+            fault,
         }),
     }
 }
@@ -26,15 +39,17 @@ pub fn pack_job(folder: &JobFolder, stock: Option<&Path>) -> Result<Load, Action
 /// What is wrong with a plan for the job, made by this program or by hand.
 ///
 /// # Errors
-/// A ledger, stock or plan that does not read.
+/// A ledger, stock, list of carriers or plan that does not read.
 pub fn check_job_plan(
     folder: &JobFolder,
     stock: Option<&Path>,
+    carriers: Option<&Path>,
     plan: &Path,
 ) -> Result<Vec<String>, ActionError> {
     let (_, pieces, stock) = read(folder, stock)?;
+    let carriers = carriers_of(folder, carriers)?;
     let load: Load = serde_json::from_str(&read_text(plan)?).map_err(|why| {
-        let why = crate::packing::PackingError::Unreadable {
+        let why = PackingError::Unreadable {
             line: why.line(),
             why: why.to_string(),
         };
@@ -43,10 +58,47 @@ pub fn check_job_plan(
             why,
         }
     })?;
-    Ok(check_load(&load, &pieces, &stock)
+    Ok(faults(&load, &pieces, &stock, carriers.as_ref()))
+}
+
+fn faults(
+    load: &Load,
+    pieces: &[Piece],
+    stock: &Stock,
+    carriers: Option<&Carriers>,
+) -> Vec<String> {
+    let mut faults: Vec<String> = check_load(load, pieces, stock)
         .iter()
         .map(ToString::to_string)
-        .collect())
+        .collect();
+    match (&load.haul, carriers) {
+        (Some(haul), Some(carriers)) => {
+            let found = check_haul(haul, load, pieces, stock, carriers);
+            faults.extend(found.iter().map(ToString::to_string));
+        }
+        (Some(_), None) => faults.push("the plan has carriers, but none are listed".into()),
+        (None, _) => {}
+    }
+    faults
+}
+
+/// The carriers of that file, or of `carriers.csv` in the job's folder where it lies there.
+fn carriers_of(
+    folder: &JobFolder,
+    carriers: Option<&Path>,
+) -> Result<Option<Carriers>, ActionError> {
+    let beside = folder.file("carriers.csv");
+    let path = match carriers {
+        Some(path) => path,
+        None if beside.exists() => &beside,
+        None => return Ok(None),
+    };
+    Carriers::read(&read_text(path)?)
+        .map(Some)
+        .map_err(|why| ActionError::Packing {
+            path: path.into(),
+            why,
+        })
 }
 
 fn read(folder: &JobFolder, stock: Option<&Path>) -> Result<(Job, Vec<Piece>, Stock), ActionError> {

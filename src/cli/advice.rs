@@ -160,6 +160,11 @@ fn advice(error: &CommandError) -> Option<String> {
                  one a line, whole numbers only"
                     .into(),
             ),
+            PackingError::Carriers(_) => Some(
+                "the head is id,kind,length_mm,width_mm,height_mm,wall_mm,deck_mm,max_load_kg,tare_kg,\
+                 count,small_load; kind is pallet, overpack or vehicle"
+                    .into(),
+            ),
             PackingError::Stock(_) => Some(
                 "the head is id,kind,mark,inner_length_mm,inner_width_mm,inner_height_mm,gap_mm,\
                  max_gross_kg,tare_kg,count,cost,max_energy_wh,max_modules and yes-or-no columns; \

@@ -160,6 +160,12 @@ pub enum Command {
     Route(ExplainArgs),
     /// Read the UN mark of a packaging and say what is wrong with it
     CheckMark(MarkArgs),
+    /// Say what a scanned text is: a GS1 key, an element string, a web address, a name
+    ///
+    /// TEXT is as the scanner sends it, with its symbology identifier if it has one, or as it stands
+    /// on the label, `(00)095211411234567892`; `^` stands for FNC1. Leaves with 1 where a check digit
+    /// or anything else is not in order.
+    ReadCode(CodeArgs),
     /// Check a transport document for one battery: line, statements, quantity, points
     ///
     /// FILE is one JSON object (`packdown schema document`); - is standard input.
@@ -352,6 +358,9 @@ pub struct PackArgs {
     /// Packagings at hand, instead of `packagings.csv` in the folder
     #[arg(long, value_name = "FILE", conflicts_with = "instance")]
     pub stock: Option<PathBuf>,
+    /// Pallets, overpacks and vehicles, instead of `carriers.csv` in the folder
+    #[arg(long, value_name = "FILE", conflicts_with = "instance")]
+    pub carriers: Option<PathBuf>,
     /// Judge this plan instead: everything in one place, no limit passed, lawful
     #[arg(long, value_name = "PLAN")]
     pub check: Option<PathBuf>,
@@ -636,6 +645,20 @@ pub struct MarkArgs {
     /// The mark as it stands on the packaging, such as "UN 4D/X90/S/25/GB/1234"
     #[arg(allow_hyphen_values = true)]
     pub mark: String,
+}
+
+/// `read-code`.
+#[derive(Debug, clap::Args)]
+pub struct CodeArgs {
+    /// The scanned text
+    #[arg(allow_hyphen_values = true)]
+    pub text: String,
+    /// Give the web address of the same identity (GS1 Digital Link) instead
+    #[arg(long)]
+    pub link: bool,
+    /// Web address to put it below: your own, or the one that is the same for everybody
+    #[arg(long, value_name = "URL", default_value = crate::ids::GS1_DOMAIN)]
+    pub stem: String,
 }
 
 /// An input file.

@@ -92,6 +92,23 @@ impl Job {
         judgement
     }
 
+    /// The job as it stood after the first `entries` of them, each with the outcome it has here.
+    #[must_use]
+    pub fn as_of(&self, entries: usize) -> Self {
+        let mut earlier = Self {
+            plan: self.plan.clone(),
+            frame: self.frame.clone(),
+            progress: Progress::default(),
+            taken: Vec::new(),
+            readings: Vec::new(),
+            corrected: BTreeSet::new(),
+        };
+        for taken in self.taken.iter().take(entries) {
+            earlier.take_as_recorded((*taken.entry).clone(), taken.judgement.outcome);
+        }
+        earlier
+    }
+
     /// The plan.
     #[must_use]
     pub const fn plan(&self) -> &Plan {

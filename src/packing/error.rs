@@ -14,6 +14,9 @@ pub enum PackingError {
     /// The stock of packagings cannot be read.
     #[error("stock of packagings: {0}")]
     Stock(String),
+    /// The list of carriers cannot be read.
+    #[error("list of carriers: {0}")]
+    Carriers(String),
     /// There is no limit at all.
     #[error("`{0}` has no limits: `cap` is empty")]
     NoLimits(String),

@@ -7,6 +7,7 @@
 mod bound;
 mod check;
 mod error;
+mod haul;
 mod instance;
 mod load;
 mod plan;
@@ -15,6 +16,10 @@ mod solve;
 pub use bound::{Bound, Why, simple_bound};
 pub use check::{Fault, check};
 pub use error::PackingError;
+pub use haul::{
+    Carried, Carrier, CarrierKind, Carriers, Counted, Haul, HaulFault, NotCarried, Stand,
+    check_haul, plan_haul,
+};
 pub use instance::{Instance, LARGEST, MOST_ITEMS, instances};
 pub use load::{
     Load, LoadFault, LoadedPackage, NotPacked, Packaging, Piece, Placement, Stock, check_load,

@@ -118,6 +118,16 @@ pub fn unmarked(cell: &str) -> Option<String> {
     (plain_text(&text) == text).then_some(text)
 }
 
+/// Whether a spreadsheet would take the text for a number, a date or a time, and change it: a serial
+/// with a leading nought, a long number, `1E5`.
+pub(crate) fn looks_like_a_number(text: &str) -> bool {
+    let text = text.trim();
+    text.starts_with(|sign: char| sign.is_ascii_digit() || sign == '.')
+        && text
+            .chars()
+            .all(|sign| sign.is_ascii_digit() || " .,:/-+eE%".contains(sign))
+}
+
 fn is_marked_sign(sign: char) -> bool {
     sign == '\'' || UNSAFE.contains(&sign)
 }

@@ -138,6 +138,27 @@ impl Kind {
             Self::Whole => ("integer", json!({ "minimum": 0 })),
         }
     }
+
+    /// Datatype as CSVW has it.
+    fn datatype(self) -> Value {
+        match self {
+            Self::Code(words) => json!({ "base": "string", "format": words.join("|") }),
+            Self::LocalTime | Self::UtcTime => json!("dateTimeStamp"),
+            Self::Number { least, most } => {
+                let mut datatype = json!({ "base": "decimal" });
+                if let Value::Object(datatype) = &mut datatype {
+                    datatype.extend(least.map(|least| ("minimum".to_owned(), least.into())));
+                    datatype.extend(most.map(|most| ("maximum".to_owned(), most.into())));
+                }
+                datatype
+            }
+            Self::Whole => json!("nonNegativeInteger"),
+            Self::EventId | Self::Hash | Self::Hashes | Self::Text => {
+                let (_, constraints) = self.schema();
+                json!({ "base": "string", "format": constraints.get("pattern") })
+            }
+        }
+    }
 }
 
 fn is_hex(text: &str) -> bool {
@@ -227,6 +248,34 @@ impl Column {
         }
         field
     }
+}
+
+impl Column {
+    /// The column as CSVW has it.
+    pub(crate) fn csvw(&self) -> Value {
+        json!({
+            "name": self.name,
+            "titles": self.name,
+            "dc:description": self.about,
+            "datatype": self.kind.datatype(),
+            "required": self.required,
+        })
+    }
+}
+
+/// The head row and a row for each of `rows`.
+///
+/// # Errors
+/// [`PaperError::Missing`] or [`PaperError::OutsideGrammar`], with the column.
+pub(crate) fn table<const N: usize>(
+    columns: &[Column; N],
+    rows: &[[String; N]],
+) -> Result<String, PaperError> {
+    let mut out = head(columns);
+    for row in rows {
+        push_row(&mut out, columns, row)?;
+    }
+    Ok(out)
 }
 
 /// The head row.

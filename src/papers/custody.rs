@@ -2,20 +2,19 @@
 //!
 //! `custody.csv` is RFC 4180 with CRLF, UTF-8 without a byte-order mark, one head row with units
 //! in the names, an empty cell for "not known" or "does not apply". Texts stand in the grammar of
-//! [`marked`](super::marked): exact, and no formula in a spreadsheet. [`datapackage`] describes
-//! all of it to any reader of Data Package 2.0; [`check`] reads it back.
+//! [`marked`](super::marked): exact, and no formula in a spreadsheet. [`datapackage`] and [`csvw`]
+//! describe it to other programs, [`for_spreadsheets`] is its twin for people; [`check`] reads it
+//! back.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
-use serde_json::{Value, json};
 
 use crate::clock::Moment;
 use crate::papers::charge;
-use crate::papers::column::{
-    Column, Fault, Kind, LINE_END, column, head, known, lines, push_row, required,
-};
-use crate::papers::{PaperError, plain_text};
+use crate::papers::column::{Column, Fault, Kind, column, known, lines, required, table};
+use crate::papers::tabular::Tabular;
+use crate::papers::{Issued, PaperError};
 use crate::units::{Decimal, Grams, MilliPercent};
 
 macro_rules! words {
@@ -156,11 +155,15 @@ pub struct CustodyRow {
 /// Format of `custody.csv`. A reader takes any minor of its own major.
 pub const FORMAT: &str = "1.0";
 
-const DESCRIPTION: &str = "Lines end in CRLF. An empty cell is not known or does not apply. \
-    Identity is preserved down to the battery module until the consignee opens the package. \
-    A text carries an apostrophe before each = + - @ ' (or full-width twin) that begins it or \
-    follows ; | or a double quote, blanks skipped, so that no spreadsheet takes it for a \
-    formula; take that one apostrophe away to have the exact text.";
+/// The table as a whole.
+const TABULAR: Tabular = Tabular {
+    name: "custody",
+    title: "Chain of custody, one row for each item of each event",
+    about: "Identity is preserved down to the battery module until the consignee opens the package.",
+    format: FORMAT,
+    key: &["event_id", "item_id", "event"],
+    columns: &COLUMNS,
+};
 
 const COLUMNS: [Column; 24] = [
     required(
@@ -246,11 +249,8 @@ const COLUMNS: [Column; 24] = [
 /// # Errors
 /// A required cell without a value, or an id, hash or percentage outside its column's grammar.
 pub fn csv(rows: &[CustodyRow]) -> Result<String, PaperError> {
-    let mut out = head(&COLUMNS);
-    for row in rows {
-        push_row(&mut out, &COLUMNS, &values(row))?;
-    }
-    Ok(out)
+    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    table(&COLUMNS, &rows)
 }
 
 fn values(row: &CustodyRow) -> [String; 24] {
@@ -280,6 +280,15 @@ fn values(row: &CustodyRow) -> [String; 24] {
         row.ledger_seq.to_string(),
         row.leaf_hash.clone(),
     ]
+}
+
+/// `custody.xlsx`: see [`for_spreadsheets`].
+///
+/// # Errors
+/// More rows than a sheet holds.
+pub fn workbook(rows: &[CustodyRow], issued: &Issued) -> Result<Vec<u8>, PaperError> {
+    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    TABULAR.workbook(&rows, issued)
 }
 
 /// Reads a custody file back, with the exact texts, and checks it.
@@ -355,57 +364,22 @@ pub fn check(text: &str) -> Result<Vec<CustodyRow>, Vec<Fault>> {
 /// # Errors
 /// A hash outside its grammar.
 pub fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, PaperError> {
-    let fields: Vec<Value> = COLUMNS.iter().map(Column::field).collect();
-    let mut resource = json!({
-        "name": "custody",
-        "type": "table",
-        "path": "custody.csv",
-        "title": "Chain of custody, one row for each item of each event",
-        "scheme": "file",
-        "format": "csv",
-        "mediatype": "text/csv",
-        "encoding": "utf-8",
-        "bytes": csv.len(),
-        "dialect": {
-            "$schema": "https://datapackage.org/profiles/2.0/tabledialect.json",
-            "header": true,
-            "delimiter": ",",
-            "lineTerminator": LINE_END,
-            "quoteChar": "\"",
-            "doubleQuote": true,
-            "skipInitialSpace": false,
-        },
-        "schema": {
-            "$schema": "https://datapackage.org/profiles/2.0/tableschema.json",
-            "fields": fields,
-            "primaryKey": ["event_id", "item_id", "event"],
-            "missingValues": [""],
-        },
-    });
-    if let (Some(sha256), Value::Object(resource)) = (sha256, &mut resource) {
-        if !Kind::Hash.accepts(sha256) {
-            return Err(PaperError::OutsideGrammar {
-                column: "hash",
-                value: plain_text(sha256).chars().take(40).collect(),
-                wanted: Kind::Hash.wanted(),
-            });
-        }
-        resource.insert("hash".to_owned(), format!("sha256:{sha256}").into());
-    }
-    let package = json!({
-        "$schema": "https://datapackage.org/profiles/2.0/datapackage.json",
-        "name": "packdown-custody",
-        "title": "Chain of custody",
-        "description": DESCRIPTION,
-        "version": FORMAT,
-        "resources": [resource],
-    });
-    let mut text = serde_json::to_string_pretty(&package).map_err(|error| PaperError::Json {
-        paper: "data package of custody.csv",
-        what: error.to_string(),
-    })?;
-    text.push('\n');
-    Ok(text)
+    TABULAR.datapackage(csv, sha256)
+}
+
+/// `custody.csv-metadata.json`: what W3C readers of CSV look for beside `custody.csv`.
+///
+/// # Errors
+/// None that a user can cause.
+pub fn csvw() -> Result<String, PaperError> {
+    TABULAR.csvw()
+}
+
+/// `custody-for-spreadsheets.csv`: the same rows for people who open them in a spreadsheet.
+#[must_use]
+pub fn for_spreadsheets(rows: &[CustodyRow]) -> String {
+    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    TABULAR.for_spreadsheets(&rows)
 }
 
 fn read_row(line: usize, cells: &[String; 24], faults: &mut Vec<Fault>) -> Option<CustodyRow> {

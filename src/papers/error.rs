@@ -21,6 +21,14 @@ pub enum PaperError {
         /// Net mass with unit.
         net: String,
     },
+    /// A table that no workbook holds.
+    #[error("{paper} cannot be written as a workbook: {what}")]
+    Workbook {
+        /// The paper.
+        paper: &'static str,
+        /// What the writer said.
+        what: String,
+    },
     /// A sum that no longer fits its type.
     #[error("the sum of {what} is too large to print")]
     SumTooLarge {

@@ -49,7 +49,7 @@ pub struct Issued {
     pub manifest: Manifest,
     /// Reasons behind every answer that is not a plain yes.
     pub verdicts: Vec<Verdict>,
-    last_at: Option<Moment>,
+    pub(super) last_at: Option<Moment>,
 }
 
 impl Issued {

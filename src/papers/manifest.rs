@@ -8,12 +8,10 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::clock::Moment;
-use crate::papers::charge;
-use crate::papers::column::{Column, Kind, column, head, known, push_row, required, yes_no};
-use crate::papers::sheets::SOUNDNESS;
 use crate::papers::{ChargeRange, PaperError};
 use crate::units::{Grams, MilliwattHours};
 
+pub use crate::papers::manifest_table::{csv, datapackage, workbook};
 pub use crate::papers::page::html;
 
 /// A duty holder with the address that papers show.
@@ -337,143 +335,4 @@ fn sum<Q: Copy + Default>(
         }
     }
     Ok(total)
-}
-
-const COLUMNS: [Column; 22] = [
-    required("job", Kind::Text, "Id of the job."),
-    column(
-        "draft",
-        Kind::Text,
-        "Why the paper may not be used; empty where it was issued.",
-    ),
-    required(
-        "module_is",
-        Kind::Code(&["removed", "left_behind"]),
-        "What became of the module.",
-    ),
-    column("package_id", Kind::Text, "Package it lies in."),
-    column(
-        "packaging",
-        Kind::Text,
-        "UN mark of the packaging, or what it is.",
-    ),
-    column(
-        "package_gross_mass_kg",
-        Kind::AMOUNT,
-        "Mass of the package, kilograms.",
-    ),
-    column("seal", Kind::Text, "Seal of the package."),
-    column("marks", Kind::Text, "Marks on the package, `; ` between."),
-    column("labels", Kind::Text, "Labels on the package, `; ` between."),
-    column(
-        "document_lines",
-        Kind::Text,
-        "Lines and statements for the transport document, `; ` between.",
-    ),
-    required(
-        "serial",
-        Kind::Text,
-        "Serial, or job serial where the plate cannot be read.",
-    ),
-    column(
-        "serial_proved",
-        Kind::YES_NO,
-        "Whether the serial was read from the module.",
-    ),
-    column("model", Kind::Text, "Type designation on the plate."),
-    column("energy_wh", Kind::AMOUNT, "Rated energy, watt hours."),
-    column(
-        "net_mass_kg",
-        Kind::AMOUNT,
-        "Mass of the module, kilograms.",
-    ),
-    column(
-        "soundness",
-        Kind::Code(SOUNDNESS),
-        "Condition in transport terms.",
-    ),
-    charge::LOW,
-    charge::HIGH,
-    charge::BASIS,
-    column(
-        "may_travel",
-        Kind::Text,
-        "How it may travel, one answer a regime, `; ` between.",
-    ),
-    column("left_behind_reason", Kind::Text, "Why it stays on site."),
-    required("rule_set", Kind::Text, "Name or hash of the rule set."),
-];
-
-/// `manifest.csv`: the head row, a row for each module with its package's columns, then a row
-/// for each module left behind; no totals; CRLF after every line.
-///
-/// # Errors
-/// Counts that do not add up (unless it is a draft), a gross mass below the net mass, a required
-/// cell without a value, or a number outside its column's range.
-pub fn csv(manifest: &Manifest) -> Result<String, PaperError> {
-    manifest.printable()?;
-    let mut out = head(&COLUMNS);
-    for package in &manifest.packages {
-        for module in &package.modules {
-            push_row(&mut out, &COLUMNS, &packed(manifest, package, module))?;
-        }
-    }
-    for left in &manifest.left_behind {
-        push_row(&mut out, &COLUMNS, &left_on_site(manifest, left))?;
-    }
-    Ok(out)
-}
-
-fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [String; 22] {
-    let charge = module.state_of_charge.as_ref();
-    let answers: Vec<String> = module
-        .answers
-        .iter()
-        .map(|answer| {
-            format!(
-                "{}: {}, {}",
-                answer.regime,
-                answer.state.words(),
-                answer.text
-            )
-        })
-        .collect();
-    [
-        manifest.job.clone(),
-        known(manifest.draft.as_ref()),
-        "removed".to_owned(),
-        package.package_id.clone(),
-        package.packaging.clone(),
-        known(package.gross_mass_kg.map(Grams::decimal)),
-        known(package.seal.as_ref()),
-        package.marks.join("; "),
-        package.labels.join("; "),
-        package.document_lines.join("; "),
-        module.serial.clone(),
-        yes_no(module.serial_proved),
-        known(module.model.as_ref()),
-        known(module.energy_wh.map(MilliwattHours::decimal)),
-        known(module.net_mass_kg.map(Grams::decimal)),
-        module.soundness.word().to_owned(),
-        known(charge.map(|range| range.low_percent.decimal())),
-        known(charge.map(|range| range.high_percent.decimal())),
-        known(charge.map(|range| &range.basis)),
-        answers.join("; "),
-        String::new(),
-        manifest.rule_set.clone(),
-    ]
-}
-
-fn left_on_site(manifest: &Manifest, left: &LeftBehind) -> [String; 22] {
-    let mut row: [String; 22] = Default::default();
-    let [job, draft, module_is, ..] = &mut row;
-    *job = manifest.job.clone();
-    *draft = known(manifest.draft.as_ref());
-    *module_is = "left_behind".to_owned();
-    let [.., reason, rule_set] = &mut row;
-    *reason = left.reason.clone();
-    *rule_set = manifest.rule_set.clone();
-    let [_, _, _, _, _, _, _, _, _, _, serial, ..] = &mut row;
-    *serial = left.serial.clone();
-    row
 }

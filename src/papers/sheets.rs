@@ -5,7 +5,8 @@ use serde::Serialize;
 use crate::battery::Soundness;
 use crate::inspection::LimitVerdict;
 use crate::papers::charge;
-use crate::papers::column::{Column, Kind, column, head, known, push_row, required, yes_no};
+use crate::papers::column::{Column, Kind, column, known, required, table, yes_no};
+use crate::papers::tabular::Tabular;
 use crate::papers::{ChargeRange, PaperError};
 use crate::units::{Decimal, Grams};
 
@@ -212,11 +213,26 @@ const COLUMNS: [Column; 32] = [
 /// # Errors
 /// A required cell without a value, or a hash, percentage or mass outside its column's grammar.
 pub fn csv(rows: &[SheetRow]) -> Result<String, PaperError> {
-    let mut out = head(&COLUMNS);
-    for row in rows {
-        push_row(&mut out, &COLUMNS, &values(row))?;
-    }
-    Ok(out)
+    let rows: Vec<_> = rows.iter().map(values).collect();
+    table(&COLUMNS, &rows)
+}
+
+/// The table as a whole.
+const TABULAR: Tabular = Tabular {
+    name: "sheets",
+    title: "Inspection sheets, one row for each battery module",
+    about: "Readings carry the digits that the meter showed.",
+    format: "1.0",
+    key: &["module"],
+    columns: &COLUMNS,
+};
+
+/// `sheets.datapackage.json`: see [`custody::datapackage`](super::custody::datapackage).
+///
+/// # Errors
+/// A hash outside its grammar.
+pub fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, PaperError> {
+    TABULAR.datapackage(csv, sha256)
 }
 
 fn values(row: &SheetRow) -> [String; 32] {

@@ -283,6 +283,14 @@ fn the_checker_of_plans_and_their_solver_do_not_know_each_other() {
         &load.join("check_load.rs"),
         &["plan_load", "fill::", "floor::", "simple_bound", "solve"],
     );
+    let haul = packing.join("haul");
+    words(
+        &haul.join("check_haul.rs"),
+        &["plan_haul", "arrange", "parcel", "floor::", "place("],
+    );
+    for planner in ["plan_haul.rs", "arrange.rs", "parcel.rs"] {
+        words(&haul.join(planner), &["check_haul", "HaulFault"]);
+    }
     for planner in ["plan_load.rs", "fill.rs", "floor.rs"] {
         words(&load.join(planner), &["check_load", "LoadFault"]);
     }

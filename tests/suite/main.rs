@@ -18,6 +18,12 @@ mod procedure_files;
 mod procedure_rules;
 // The procedures that come with the program read, pass the proof and say what they must.
 mod procedure_shipped;
+// Tables and workbooks for other programs.
+mod data_papers;
+// Events for systems of others: schema, planted faults, corrections.
+mod epcis;
+// Reads JSON schemas.
+mod json_schema;
 // What the papers look like, and that other programs read them as meant.
 mod papers;
 // Issues of papers: numbered, kept, never overwritten.
@@ -44,6 +50,9 @@ mod transport_table;
 mod transport_oracle;
 // The mark on a UN packaging: published ones and ones made wrong on purpose.
 mod un_marks;
+
+// Scanned codes against published vectors; codes of packages.
+mod gs1_codes;
 
 // A transport document, word by word.
 mod classify_document;
@@ -134,6 +143,8 @@ mod packing_check;
 mod packing_families;
 // Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
 mod packing_load;
+// Packing: pallets, overpacks and vehicles; the checker of hauls.
+mod packing_haul;
 // Packing: the command as typed.
 mod packing_program;
 

@@ -29,7 +29,7 @@ fn box_of_one(count: u32) -> String {
     format!("one,un_packaging,4D/X200/S/25/GB/1234,520,490,300,20,200,20,{count},30,,,{BEST}")
 }
 
-fn piece(module: &str, regime: Regime, soundness: Soundness, mass_g: i64) -> Piece {
+pub(crate) fn piece(module: &str, regime: Regime, soundness: Soundness, mass_g: i64) -> Piece {
     let percent = |whole: i64| MilliPercent::thousandths(whole * 1_000);
     let item = Item {
         cell_casing_breached: None,

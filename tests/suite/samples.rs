@@ -96,6 +96,22 @@ fn play(sample: &Path) -> (tempfile::TempDir, BTreeMap<String, Vec<u8>>) {
             given.insert(name.to_owned(), bytes);
         }
     }
+    let stock = sample.join("packagings.csv");
+    if stock.exists() {
+        let carriers = sample.join("carriers.csv");
+        let pack = packdown(
+            &[
+                "pack",
+                "out",
+                "--stock",
+                stock.to_str().unwrap(),
+                "--carriers",
+                carriers.to_str().unwrap(),
+            ],
+            within.path(),
+        );
+        given.insert("pack.txt".to_owned(), printed(&pack).into_bytes());
+    }
     (within, given)
 }
 

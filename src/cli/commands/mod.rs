@@ -16,6 +16,7 @@ mod pack;
 mod plan;
 mod procedure;
 mod proof;
+mod read_code;
 mod receive;
 mod register;
 mod release;
@@ -63,6 +64,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
         Command::Explain(args) => explain::explain(&args, out),
         Command::Route(args) => route::route(&args, out),
         Command::CheckMark(args) => check::mark(&args, out),
+        Command::ReadCode(args) => read_code::read_code(&args, out),
         Command::CheckDocument(args) => check::document(&args, out),
         Command::Load(args) => check::load(&args, out),
         Command::Rules(command) => rules::rules(&command, out),

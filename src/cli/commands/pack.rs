@@ -10,7 +10,7 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, PackArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons, table};
-use crate::packing::Load;
+use crate::packing::{Haul, Load};
 use crate::store::JobFolder;
 
 pub(super) fn pack(args: &PackArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
@@ -19,11 +19,20 @@ pub(super) fn pack(args: &PackArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         (_, Some(instances), None) => plans(instances, out),
         (Some(job), None, Some(plan)) => {
             let folder = JobFolder::at(job);
-            let faults = actions::check_job_plan(&folder, args.stock.as_deref(), plan)?;
+            let faults = actions::check_job_plan(
+                &folder,
+                args.stock.as_deref(),
+                args.carriers.as_deref(),
+                plan,
+            )?;
             judged(&faults, out)
         }
         (Some(job), None, None) => {
-            let load = actions::pack_job(&JobFolder::at(job), args.stock.as_deref())?;
+            let load = actions::pack_job(
+                &JobFolder::at(job),
+                args.stock.as_deref(),
+                args.carriers.as_deref(),
+            )?;
             load_of(&load, out)
         }
         (None, None, _) => Err(CommandError::Argument(
@@ -59,20 +68,12 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
                 one.module.clone(),
                 format!("{}, {}", one.x_mm, one.y_mm),
                 format!("{} x {} x {}", one.length_mm, one.width_mm, one.height_mm),
-                one.why.clone(),
             ]
         })
     });
     table(
         out,
-        &[
-            "package",
-            "packaging",
-            "module",
-            "at mm",
-            "stands mm",
-            "why",
-        ],
+        &["package", "packaging", "module", "at mm", "stands mm"],
         rows,
     )?;
     let rows = load.packages.iter().map(|package| {
@@ -91,12 +92,110 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         &["package", "modules", "net kg", "gross kg", "energy Wh"],
         rows,
     )?;
+    whys(
+        out,
+        load.packages.iter().flat_map(|package| {
+            let placements = package.placements.iter();
+            placements.map(|one| (&package.id, &one.module, &one.why))
+        }),
+    )?;
     for one in &load.not_packed {
         out.line(&format!("NOT PACKED: {}", one.module))?;
         reasons(out, &one.reasons)?;
     }
     list(out, "When packing:", &load.duties)?;
-    Ok(exit)
+    match &load.haul {
+        None => Ok(exit),
+        Some(haul) => {
+            haul_of(haul, out)?;
+            Ok(if haul.not_carried.is_empty() {
+                exit
+            } else {
+                Exit::No
+            })
+        }
+    }
+}
+
+/// Why each thing is where it is; things with one reason together.
+fn whys<'a>(
+    out: &mut dyn Answer,
+    all: impl Iterator<Item = (&'a String, &'a String, &'a String)>,
+) -> io::Result<()> {
+    let mut said: Vec<(&String, Vec<&str>, &String)> = Vec::new();
+    for (place, what, why) in all {
+        match said.last_mut() {
+            Some((before, things, reason)) if *before == place && *reason == why => {
+                things.push(what);
+            }
+            _ => said.push((place, vec![what], why)),
+        }
+    }
+    let said: Vec<String> = said
+        .iter()
+        .map(|(place, things, why)| format!("{place}, {}: {why}", things.join(", ")))
+        .collect();
+    list(out, "Why:", &said)
+}
+
+fn haul_of(haul: &Haul, out: &mut dyn Answer) -> Result<(), CommandError> {
+    for (what, counted) in [
+        ("Pallets and overpacks", haul.handling_units),
+        ("Vehicles", haul.vehicles),
+    ] {
+        if counted.count > 0 {
+            let close = if counted.proven {
+                ""
+            } else {
+                "; not proven that none uses fewer"
+            };
+            out.line(&format!(
+                "{what}: {}; no plan with these carriers can use fewer than {}{close}",
+                counted.count, counted.lower_bound
+            ))?;
+        }
+    }
+    let rows = haul.carried.iter().flat_map(|carried| {
+        carried.stands.iter().map(|one| {
+            vec![
+                carried.id.clone(),
+                carried.carrier.clone(),
+                one.what.clone(),
+                format!("{}, {}, {}", one.x_mm, one.y_mm, one.z_mm),
+                format!("{} x {} x {}", one.length_mm, one.width_mm, one.height_mm),
+            ]
+        })
+    });
+    table(out, &["on", "carrier", "stands", "at mm", "size mm"], rows)?;
+    let rows = haul.carried.iter().map(|carried| {
+        let points = match (carried.points, carried.small_load) {
+            (Some(points), Some(true)) => format!("{points}, a small load"),
+            (Some(points), _) => format!("{points}, NOT a small load"),
+            (None, _) => String::new(),
+        };
+        vec![
+            carried.id.clone(),
+            carried.load_kg.decimal().to_string(),
+            carried.gross_kg.decimal().to_string(),
+            points,
+        ]
+    });
+    table(out, &["on", "load kg", "gross kg", "points"], rows)?;
+    whys(
+        out,
+        haul.carried.iter().flat_map(|carried| {
+            let stands = carried.stands.iter();
+            stands.map(|one| (&carried.id, &one.what, &one.why))
+        }),
+    )?;
+    for one in &haul.not_carried {
+        out.line(&format!("NOT CARRIED: {}", one.what))?;
+        reasons(out, &one.reasons)?;
+    }
+    for carried in &haul.carried {
+        list(out, &format!("For {}:", carried.id), &carried.duties)?;
+    }
+    Ok(())
 }
 
 fn judged(faults: &[String], out: &mut dyn Answer) -> Result<Exit, CommandError> {

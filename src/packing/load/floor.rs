@@ -8,13 +8,13 @@
 const STEPS: u32 = 20_000;
 
 /// A module to place: its ways to stand, each length, width and height with the room around it.
-pub(super) type Stances = Vec<[u32; 3]>;
+pub(in crate::packing) type Stances = Vec<[u32; 3]>;
 
 /// One placed module: x, y, and the way it stands.
-pub(super) type Spot = (u32, u32, [u32; 3]);
+pub(in crate::packing) type Spot = (u32, u32, [u32; 3]);
 
 /// The ways a module may stand.
-pub(super) fn stances(size: [u32; 3], may_lie: bool) -> Stances {
+pub(in crate::packing) fn stances(size: [u32; 3], may_lie: bool) -> Stances {
     let [length, width, height] = size;
     let mut all = vec![[length, width, height], [width, length, height]];
     if may_lie {
@@ -35,7 +35,7 @@ pub(super) fn stances(size: [u32; 3], may_lie: bool) -> Stances {
 }
 
 /// A spot for each of the modules on a floor of `inner` length and width, below its height.
-pub(super) fn place(inner: [u32; 3], modules: &[Stances]) -> Option<Vec<Spot>> {
+pub(in crate::packing) fn place(inner: [u32; 3], modules: &[Stances]) -> Option<Vec<Spot>> {
     let mut steps = STEPS;
     let mut spots = Vec::new();
     deeper(inner, modules, &mut spots, &mut steps).then_some(spots)

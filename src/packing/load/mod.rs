@@ -7,6 +7,8 @@ mod piece;
 mod plan_load;
 mod stock;
 
+pub(super) use floor::{Spot, place, stances};
+
 pub use check_load::{LoadFault, check_load};
 pub use piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
 pub use plan_load::plan_load;

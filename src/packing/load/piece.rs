@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
+use crate::packing::haul::Haul;
 use crate::transport::Facts;
 use crate::units::{Grams, MilliwattHours};
 
@@ -49,6 +50,9 @@ pub struct Load {
     pub lower_bound: usize,
     /// Whether `count` is `lower_bound`.
     pub proven: bool,
+    /// What stands on which pallet and vehicle, where carriers are listed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub haul: Option<Haul>,
     /// What the plan takes for granted: to be done when packing.
     #[serde(default)]
     pub duties: Vec<String>,

@@ -99,6 +99,7 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
             count: 0,
             lower_bound: 0,
             proven: true,
+            haul: None,
             duties: Vec::new(),
         };
     };
@@ -120,6 +121,7 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
         count,
         lower_bound,
         proven: lower_bound == count,
+        haul: None,
         duties: DUTIES.map(str::to_owned).to_vec(),
     }
 }

@@ -4,8 +4,8 @@
 use serde::{Deserialize, Deserializer};
 
 use crate::packing::PackingError;
-use crate::transport::{Cushioning, Inner, Package, PackageKind};
-use crate::units::{Grams, MilliwattHours};
+use crate::transport::{Cushioning, Inner, Package, PackageKind, Verified};
+use crate::units::{Grams, MilliPercent, MilliwattHours};
 
 /// One design of packaging and how many of it are at hand.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
@@ -36,6 +36,33 @@ pub struct Packaging {
     /// What one costs, in whatever money the owner counts.
     #[serde(default)]
     pub cost: Option<u64>,
+    /// Outer length, width and height in mm, where packages are planned onto carriers.
+    #[serde(default)]
+    pub outer_length_mm: Option<u32>,
+    /// See above.
+    #[serde(default)]
+    pub outer_width_mm: Option<u32>,
+    /// See above.
+    #[serde(default)]
+    pub outer_height_mm: Option<u32>,
+    /// What may stand on a closed one; nothing where it is not known.
+    #[serde(default)]
+    pub stack_load_kg: Option<Grams>,
+    /// Packages for critical batteries: number of the verification report.
+    #[serde(default)]
+    pub report: Option<String>,
+    /// Battery types that the report names, `;` between.
+    #[serde(default)]
+    pub report_types: Option<String>,
+    /// Most batteries in one package by the report.
+    #[serde(default)]
+    pub report_max_items: Option<u32>,
+    /// Most rated energy in one package by the report.
+    #[serde(default)]
+    pub report_max_energy_wh: Option<MilliwattHours>,
+    /// Highest state of charge by the report.
+    #[serde(default)]
+    pub report_max_state_of_charge_percent: Option<MilliPercent>,
     /// Most rated energy inside, where the owner or a report sets one.
     #[serde(default)]
     pub max_energy_wh: Option<MilliwattHours>,
@@ -97,6 +124,20 @@ impl Stock {
             return Err(PackingError::Stock(format!("`{twice}` stands twice")));
         }
         for one in &packagings {
+            let outer = [
+                (one.outer_length_mm, one.inner_length_mm),
+                (one.outer_width_mm, one.inner_width_mm),
+                (one.outer_height_mm, one.inner_height_mm),
+            ];
+            if outer
+                .iter()
+                .any(|(outer, inner)| outer.is_some_and(|outer| outer < *inner))
+            {
+                return Err(PackingError::Stock(format!(
+                    "`{}`: it is smaller outside than inside",
+                    one.id
+                )));
+            }
             if one.tare_kg < Grams::default() || one.tare_kg >= one.max_gross_kg {
                 return Err(PackingError::Stock(format!(
                     "`{}`: tare {} must lie below the gross limit {}",
@@ -113,6 +154,36 @@ impl Packaging {
     #[must_use]
     pub fn net_limit(&self) -> Grams {
         Grams::thousandths(self.max_gross_kg.as_thousandths() - self.tare_kg.as_thousandths())
+    }
+
+    /// Outer size, where it is known.
+    #[must_use]
+    pub fn outer_mm(&self) -> Option<[u32; 3]> {
+        Some([
+            self.outer_length_mm?,
+            self.outer_width_mm?,
+            self.outer_height_mm?,
+        ])
+    }
+
+    /// The verification report; `None` where no cell of it is filled.
+    fn verified(&self) -> Option<Verified> {
+        let text = |cell: &Option<String>| cell.clone().filter(|text| !text.is_empty());
+        let types = text(&self.report_types).map(|types| {
+            types
+                .split(';')
+                .map(|one| one.trim().to_owned())
+                .filter(|one| !one.is_empty())
+                .collect()
+        });
+        let verified = Verified {
+            report: text(&self.report),
+            types,
+            max_items: self.report_max_items,
+            max_energy_wh: self.report_max_energy_wh,
+            max_state_of_charge_percent: self.report_max_state_of_charge_percent,
+        };
+        (verified != Verified::default()).then_some(verified)
     }
 
     /// The package as facts for the law: this packaging, closed with so many modules of such a mass.
@@ -141,6 +212,7 @@ impl Packaging {
             short_circuit_protected: Some(true),
             secured: Some(true),
             load_on_terminals: Some(false),
+            verified: self.verified(),
             ..Package::default()
         }
     }

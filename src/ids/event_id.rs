@@ -1,4 +1,4 @@
-//! Identities: ids of events, and the names that people and things carry in a job.
+//! Ids of events, and of things that have no number of their own.
 
 use uuid::Builder;
 
@@ -19,9 +19,32 @@ pub fn event_id(unix_ms: i64, digest: &[u8; 32]) -> String {
         .to_string()
 }
 
+/// A version 8 UUID (RFC 9562, free use) made of `digest`, lower case: the name of a thing that
+/// nobody gave a number, the same each time the same record is read.
+#[must_use]
+pub fn name_uuid(digest: &[u8; 32]) -> String {
+    let mut bytes = [0_u8; 16];
+    for (to, from) in bytes.iter_mut().zip(digest) {
+        *to = *from;
+    }
+    Builder::from_custom_bytes(bytes)
+        .into_uuid()
+        .hyphenated()
+        .to_string()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_name_of_a_thing_is_a_version_8_uuid() {
+        // RFC 9562, 5.8: version bits 8, variant bits 10.
+        assert_eq!(
+            name_uuid(&[0xff; 32]),
+            "ffffffff-ffff-8fff-bfff-ffffffffffff"
+        );
+    }
 
     #[test]
     fn the_published_example_of_version_7_comes_out() {

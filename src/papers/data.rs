@@ -1,0 +1,46 @@
+//! The papers that are data for other programs, beside those that every job leaves.
+
+use super::custody_of::custody_rows;
+use super::epcis_of::epcis_events;
+use super::sheets_of::sheet_rows;
+use super::{Issued, PaperError, custody, epcis, manifest, sheets};
+use crate::job::Job;
+use crate::ledger::{Log, sha256, to_hex};
+
+/// Descriptions of the tables, the twin and the workbooks for spreadsheets, and the events for
+/// systems of others, for the papers in `issued`.
+///
+/// # Errors
+/// Content that a paper cannot show.
+pub fn data_papers(
+    job: &Job,
+    log: &Log,
+    issued: &Issued,
+) -> Result<Vec<(String, Vec<u8>)>, PaperError> {
+    let rows = custody_rows(job, log);
+    let hash = |csv: &str| to_hex(&sha256(csv.as_bytes()));
+    let sheets_csv = sheets::csv(&sheet_rows(job))?;
+    let manifest_csv = manifest::csv(&issued.manifest)?;
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
+    let mut push = |name: &str, bytes: Vec<u8>| files.push((name.to_owned(), bytes));
+    push("custody.csv-metadata.json", custody::csvw()?.into_bytes());
+    push(
+        "custody-for-spreadsheets.csv",
+        custody::for_spreadsheets(&rows).into_bytes(),
+    );
+    push("custody.xlsx", custody::workbook(&rows, issued)?);
+    push(
+        "sheets.datapackage.json",
+        sheets::datapackage(&sheets_csv, Some(&hash(&sheets_csv)))?.into_bytes(),
+    );
+    push(
+        "manifest.datapackage.json",
+        manifest::datapackage(&manifest_csv, Some(&hash(&manifest_csv)))?.into_bytes(),
+    );
+    push("manifest.xlsx", manifest::workbook(issued)?);
+    if let Some(last) = issued.last_at {
+        let events = epcis_events(job, log);
+        push("epcis.jsonld", epcis::document(last, &events)?.into_bytes());
+    }
+    Ok(files)
+}
