@@ -108,7 +108,7 @@ fn main() {
     let open = JobFolder::at(within.path().join("out")).open().unwrap();
     let all = || {
         let mut issued = papers_of(&open.job, &open.log, 2, false, None).unwrap();
-        print_papers(&open.job, &open.log, &mut issued, &Look::default()).unwrap();
+        print_papers(&open.job, &mut issued, &Look::default()).unwrap();
         issued
     };
     let files = all().all_files().count();

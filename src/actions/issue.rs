@@ -60,7 +60,7 @@ pub fn issue_papers(
             papers_of(&open.job, &open.log, number, !not_entitled.is_empty(), own)?
         }
     };
-    print_papers(&open.job, &open.log, &mut issued, &look)?;
+    print_papers(&open.job, &mut issued, &look)?;
     // Data that nobody may rely on is not given out anew.
     if !matches!(standing, Standing::Void(_)) {
         let data = data_papers(&open.job, &open.log, &issued)?;

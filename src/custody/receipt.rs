@@ -318,6 +318,12 @@ impl<'h> Expected<'h> {
         Self { handover }
     }
 
+    /// The hand-over behind it.
+    #[must_use]
+    pub const fn handover(&self) -> &'h Handover {
+        self.handover
+    }
+
     /// The packages.
     #[must_use]
     pub fn packages(&self) -> &'h [HandedPackage] {

@@ -4,6 +4,7 @@ use super::custody_of::custody_rows;
 use super::epcis_of::epcis_events;
 use super::sheets_of::sheet_rows;
 use super::{Issued, PaperError, custody, epcis, manifest, sheets};
+use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::{Log, sha256, to_hex};
 
@@ -39,8 +40,15 @@ pub fn data_papers(
     );
     push("manifest.xlsx", manifest::workbook(issued)?);
     if let Some(last) = issued.last_at {
-        let events = epcis_events(job, log);
-        push("epcis.jsonld", epcis::document(last, &events)?.into_bytes());
+        push("epcis.jsonld", event_document(job, log, last)?.into_bytes());
     }
     Ok(files)
+}
+
+/// The events of the job as one EPCIS document, made up at `created`.
+///
+/// # Errors
+/// Content that the document cannot show.
+pub fn event_document(job: &Job, log: &Log, created: Moment) -> Result<String, PaperError> {
+    epcis::document(created, &epcis_events(job, log))
 }

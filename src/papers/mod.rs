@@ -47,7 +47,7 @@ mod words;
 pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;
 pub use column::Fault;
-pub use data::data_papers;
+pub use data::{data_papers, event_document};
 pub use error::PaperError;
 pub use fire_page::{FirePage, FirePlace};
 pub use fire_page_of::fire_page_of;

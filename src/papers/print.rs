@@ -8,7 +8,6 @@ use super::pdf::{Drawing, Stock, pdf};
 use super::stamp::{Stamp, is_american, words};
 use super::{PaperError, cautions, inspection, labels, manifest_pdf, method, transport};
 use crate::job::Job;
-use crate::ledger::Log;
 use crate::transport::rule_set;
 
 /// How papers are printed.
@@ -54,12 +53,7 @@ impl Look {
 ///
 /// # Errors
 /// Content that a paper cannot show, or a template that does not read.
-pub fn print_papers(
-    job: &Job,
-    log: &Log,
-    issued: &mut Issued,
-    look: &Look,
-) -> Result<(), PaperError> {
+pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), PaperError> {
     let manifest = &issued.manifest;
     let american = is_american(job);
     let stamp = Stamp {
@@ -84,7 +78,7 @@ pub fn print_papers(
         }
     }
     if look.wants("labels") || look.wants("package") {
-        printed.labels(job, log, issued, &stamp, look)?;
+        printed.labels(job, issued, &stamp, look)?;
     }
     if look.wants("inspection") {
         let sheets = inspection::inspection_sheets(job, &stamp);
@@ -167,7 +161,6 @@ impl Printed {
     fn labels(
         &mut self,
         job: &Job,
-        log: &Log,
         issued: &Issued,
         stamp: &Stamp,
         look: &Look,
@@ -179,7 +172,7 @@ impl Printed {
             Stock::A5
         };
         let stock = look.label_stock.unwrap_or(usual);
-        let packages = labels::package_labels(job, &issued.verdicts, log, stamp);
+        let packages = labels::package_labels(job, &issued.verdicts, stamp);
         for (name, title) in [("labels", w.labels), ("package", w.package_label)] {
             if !look.wants(name) {
                 continue;

@@ -64,6 +64,31 @@ fn a_clean_load_is_received_from_the_terminal() {
     assert_eq!(fs::read_dir(bench.path("reg/bundles")).unwrap().count(), 1);
 }
 
+/// The code on a package label, a GS1 element string with the serial in it, and an address of one:
+/// each names what stands on the list. GTIN of the General Specifications' own examples.
+#[test]
+fn a_label_or_a_gs1_code_names_what_the_list_names() {
+    let bench = bench();
+    let handover = handover();
+    let package = |id: &str| packdown::papers::names::package_name(&handover.job, id);
+    let serial = &handover.packages[1].modules[0].identity;
+    let coded = CLEAN.replace("P1\n", &format!("{}\n", package("P1")));
+    let coded = format!(
+        "{coded}(01)09506000134352(21){serial}\nhttps://id.gs1.org/01/09506000134352/21/NOT-LISTED\n"
+    );
+    let ran = receive(&bench, &["--bay", "A"], &format!("{coded}done\n"));
+    assert!(ran.out.contains("7 received"), "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("1 unexpected"), "{}", ran.out);
+    assert!(
+        ran.out.contains("(01)09506000134352(21)NOT-LISTED"),
+        "{}",
+        ran.out
+    );
+    // What was scanned is kept beside what it names.
+    let ledger = bench.read("reg/ledger/device.jsonl");
+    assert!(ledger.contains(&package("P1")), "{ledger}");
+}
+
 #[test]
 fn a_receipt_goes_on_where_it_was_left() {
     let bench = bench();

@@ -8,8 +8,11 @@ use crate::actions::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    self, ColumnsConfirmed, Compared, Handover, Heard, Opening, ReceiptOpened, Scan, Subject,
+    self, ColumnsConfirmed, Compared, Expected, Handover, Heard, Opening, ReceiptOpened, Scan,
+    Subject,
 };
+use crate::ids::{CodeKind, GS1_DOMAIN, read_scanned};
+use crate::papers::names::{module_name, package_name};
 use crate::store::{RegisterFolder, StoreError, plain, read_text};
 
 /// A wish that was refused, or what it gave.
@@ -38,9 +41,37 @@ pub struct Delivery {
     pub vehicle: Option<String>,
 }
 
-/// What a code names, in the one way of writing that the sender's list has.
-pub(crate) fn identity_of(code: &str) -> String {
-    code.trim().to_owned()
+/// What a code names, in the way of writing that the sender's list has: the text as it stands, the
+/// name that a package label carries, the key of a GS1 code, or the serial in it. A code that is
+/// not on the list keeps its key, so that it is the same thing at the next scan.
+pub(crate) fn identity_of(code: &str, expected: &Expected<'_>) -> String {
+    let text = code.trim();
+    let listed = |name: &str| expected.module(name).is_some() || expected.package(name).is_some();
+    let scanned = read_scanned(text);
+    if listed(text) || scanned.kind == CodeKind::Plain || !scanned.is_valid() {
+        return text.to_owned();
+    }
+    let name = scanned.identity_text();
+    let handover = expected.handover();
+    let labelled = handover.packages.iter().find_map(|package| {
+        if package_name(&handover.job, &package.id) == name {
+            return Some(package.id.clone());
+        }
+        let modules = package.modules.iter().map(|module| &module.identity);
+        let link = scanned.link(GS1_DOMAIN).ok();
+        modules
+            .into_iter()
+            .find(|module| {
+                let known = module_name(&handover.job, module);
+                known == name || Some(&known) == link.as_ref()
+            })
+            .cloned()
+    });
+    let serial = || scanned.part("21").filter(|serial| listed(serial));
+    labelled
+        .or_else(|| listed(&name).then(|| name.clone()))
+        .or_else(|| serial().map(str::to_owned))
+        .unwrap_or(name)
 }
 
 /// The code as it was scanned, where it is not the identity itself.

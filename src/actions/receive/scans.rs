@@ -126,7 +126,7 @@ fn scan(name: &str, line: u64, row: &Row, expected: &Expected<'_>) -> Result<Sca
     } else if row.code.is_empty() {
         Subject::Module(String::new())
     } else {
-        expected.subject(&super::receiving::identity_of(&row.code))
+        expected.subject(&super::receiving::identity_of(&row.code, expected))
     };
     let seal = match (row.seal.as_str(), row.seal_state.as_str()) {
         ("", "") => None,

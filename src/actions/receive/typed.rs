@@ -97,7 +97,7 @@ pub fn read_typed(line: &str, expected: &Expected<'_>, context: &Context) -> Typ
 }
 
 fn code(text: &str, expected: &Expected<'_>, context: &Context) -> Typed {
-    let identity = super::receiving::identity_of(text);
+    let identity = super::receiving::identity_of(text, expected);
     let subject = expected.subject(&identity);
     let mut scan = Scan::of(subject.clone());
     scan.code = super::receiving::code_kept(text, &subject);
@@ -116,7 +116,7 @@ fn of_fact(fact: &str, rest: &str, expected: &Expected<'_>, context: &Context) -
     let named = if first.eq_ignore_ascii_case("load") {
         Some(Subject::Load)
     } else {
-        let identity = super::receiving::identity_of(first);
+        let identity = super::receiving::identity_of(first, expected);
         let known = expected.module(&identity).is_some() || expected.package(&identity).is_some();
         let is_last = matches!(
             &context.last,

@@ -7,7 +7,7 @@ use crate::citation::Reason;
 use crate::custody::Handover;
 use crate::job::{OpenedBody, module_entries};
 use crate::ledger::{DeviceKey, Log, Note, TlogProof, sha256, to_hex};
-use crate::papers::custody_table;
+use crate::papers::{custody_table, event_document};
 use crate::store::bag::{BagToWrite, CHECKPOINT, Content, file_name_of, proof_file};
 use crate::store::{JobFolder, OpenJob, StoreError, issue_folder};
 
@@ -29,7 +29,12 @@ pub(super) fn bag_of(
     let opened: OpenedBody = serde_json::from_value(opened.unwrap_or_default())?;
     payload.push(("job.json".to_owned(), Content::Bytes(pretty(&opened.plan)?)));
     let (table, datapackage) = custody_table(&open.job, log)?;
-    for (name, text) in [("custody.csv", table), ("datapackage.json", datapackage)] {
+    let events = event_document(&open.job, log, handover.at)?;
+    for (name, text) in [
+        ("custody.csv", table),
+        ("datapackage.json", datapackage),
+        ("epcis.jsonld", events),
+    ] {
         payload.push((name.to_owned(), Content::Bytes(text.into_bytes())));
     }
     let origin = file_name_of(log.origin());

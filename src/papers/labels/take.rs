@@ -3,10 +3,9 @@
 use serde::Serialize;
 
 use crate::citation::Reason;
-use crate::clock::Moment;
 use crate::job::{Contents, Job, Verdict};
-use crate::ledger::{Log, sha256};
 use crate::papers::manifest_of::charge_range;
+use crate::papers::names::package_name;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
 use crate::transport::{Answer, PackageAnswer, Regime, check_mark};
@@ -53,7 +52,6 @@ pub(crate) struct PackageLabel {
 pub(crate) fn package_labels(
     job: &Job,
     verdicts: &[Verdict],
-    log: &Log,
     stamp: &Stamp,
 ) -> Result<Vec<PackageLabel>, Vec<Reason>> {
     let contents = job.contents();
@@ -89,14 +87,13 @@ pub(crate) fn package_labels(
     Ok(contents
         .iter()
         .enumerate()
-        .map(|(n, one)| label(job, verdicts, log, stamp, one, (n + 1, count)))
+        .map(|(n, one)| label(job, verdicts, stamp, one, (n + 1, count)))
         .collect())
 }
 
 fn label(
     job: &Job,
     verdicts: &[Verdict],
-    log: &Log,
     stamp: &Stamp,
     contents: &Contents,
     (number, count): (usize, usize),
@@ -187,7 +184,7 @@ fn label(
             .seal
             .as_deref()
             .map_or_else(|| stamp.words.not_sealed.to_owned(), plain_text),
-        link: link(log, &contents.package),
+        link: package_name(&plan.job, &contents.package),
     }
 }
 
@@ -231,15 +228,4 @@ fn clause_of(regime: Option<Regime>, un: &str, us: &str) -> String {
         }
         Some(Regime::Adr) | None => format!("ADR 2025, {un}"),
     }
-}
-
-/// A name for the package that nobody else gives: from the entry that opened the job and the
-/// package's own id.
-fn link(log: &Log, package: &str) -> String {
-    let Some(opening) = log.entry(0) else {
-        return String::new();
-    };
-    let digest = sha256(format!("{}\n{package}", opening.id).as_bytes());
-    let opened: i64 = opening.time.parse().map_or(0, Moment::unix_ms);
-    format!("urn:uuid:{}", crate::ids::event_id(opened, &digest))
 }

@@ -159,6 +159,11 @@ mod tests {
         let lines = wrap(&[bold("UN 3480"), plain(" lithium\nnext")], 3_000, 100_000);
         assert_eq!(lines.len(), 2);
         assert_eq!(lines[0].len(), 2);
-        assert_eq!(lines[0][1].0, width("UN 3480", 3_000, Face::Bold));
+        // Word by word, each to a whole micrometre.
+        let wide: i32 = ["UN", " ", "3480"]
+            .iter()
+            .map(|word| width(word, 3_000, Face::Bold))
+            .sum();
+        assert_eq!(lines[0][1].0, wide);
     }
 }
