@@ -1,8 +1,8 @@
 //! What no single job can show: two copies of one log that differ, one serial in two jobs.
 //!
-//! Remembers some 120 bytes a log and 16 a module, nothing else.
+//! Remembers some 120 bytes a log, 16 a module and 8 a finding, nothing else.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::table::{ELSEWHERE, FORK, check};
 use super::{Audited, Finding};
@@ -14,6 +14,7 @@ pub struct Together {
     logs: BTreeMap<Hash, Copy>,
     serials: BTreeMap<u64, usize>,
     jobs: Vec<(String, Hash)>,
+    told: BTreeMap<Hash, BTreeSet<u64>>,
 }
 
 #[derive(Debug)]
@@ -54,10 +55,7 @@ impl Together {
         let own = self.jobs.len();
         self.jobs.push((audited.job.clone(), trace.first_leaf));
         for serial in &trace.serials {
-            let key = sha256(serial.as_bytes())
-                .iter()
-                .take(8)
-                .fold(0_u64, |key, byte| (key << 8) | u64::from(*byte));
+            let key = key_of(serial);
             let Some(other) = self.serials.get(&key) else {
                 self.serials.insert(key, own);
                 continue;
@@ -77,6 +75,32 @@ impl Together {
         }
         beside
     }
+
+    /// Takes away what was told of another copy of the same log already: a job and the bundle that
+    /// its receiver kept are one job. Copies that differ are not asked; each tells its own.
+    pub fn tell_once(&mut self, audited: &mut Audited) {
+        let Some(trace) = &audited.trace else { return };
+        let told = self.told.entry(trace.first_leaf).or_default();
+        audited.findings.retain(|finding| {
+            let entry = finding
+                .entry
+                .map_or_else(String::new, |entry| entry.to_string());
+            let module = finding.module.as_deref().unwrap_or_default();
+            let person = finding.person.as_deref().unwrap_or_default();
+            told.insert(key_of(&format!(
+                "{}\0{entry}\0{module}\0{person}\0{}\0{}",
+                finding.check, finding.what, finding.found
+            )))
+        });
+    }
+}
+
+/// The first 64 bits of the hash of a text.
+fn key_of(text: &str) -> u64 {
+    sha256(text.as_bytes())
+        .iter()
+        .take(8)
+        .fold(0_u64, |key, byte| (key << 8) | u64::from(*byte))
 }
 
 /// The finding that two copies of one log differ at an entry.

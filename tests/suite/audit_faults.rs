@@ -494,6 +494,28 @@ fn two_copies_of_one_log_that_differ_are_a_fork_and_a_beginning_is_none() {
 }
 
 #[test]
+fn what_a_copy_of_the_same_log_shows_again_is_told_once() {
+    let mut faulty = History::clean(LAWFUL, 1);
+    faulty.set("Z11", "/certificate", json!(null));
+    let (mut first, mut copy) = (faulty.audited(), faulty.audited());
+    assert!(!first.findings.is_empty());
+    let before = first.findings.clone();
+    let mut together = Together::default();
+    together.add(&first);
+    together.tell_once(&mut first);
+    assert_eq!(first.findings, before);
+    together.add(&copy);
+    together.tell_once(&mut copy);
+    assert_eq!(copy.findings, []);
+    // Another job with the same fault is told.
+    let mut other = History::clean(LAWFUL, 2);
+    other.set("Z11", "/certificate", json!(null));
+    let mut other = other.audited();
+    together.tell_once(&mut other);
+    assert!(!other.findings.is_empty());
+}
+
+#[test]
 fn a_serial_removed_in_two_jobs_is_said() {
     let one = History::clean(LAWFUL, 5);
     let mut two = History::clean(LAWFUL, 6);

@@ -64,6 +64,19 @@ fn a_clean_load_is_received_from_the_terminal() {
     assert_eq!(fs::read_dir(bench.path("reg/bundles")).unwrap().count(), 1);
 }
 
+#[test]
+fn a_seal_is_typed_by_number_and_state_in_either_order() {
+    for typed in ["seal S1 broken", "seal broken S1", "seal S1 BROKEN"] {
+        let bench = bench();
+        let ran = receive(&bench, &[], &format!("P1\n{typed}\n"));
+        assert!(
+            ran.out.contains("seal S1 broken\n") && ran.out.contains("SEAL BROKEN"),
+            "{typed}: {}",
+            ran.out
+        );
+    }
+}
+
 /// The code on a package label, a GS1 element string with the serial in it, and an address of one:
 /// each names what stands on the list. GTIN of the General Specifications' own examples.
 #[test]

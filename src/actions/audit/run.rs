@@ -119,8 +119,13 @@ pub fn audit_jobs<T: Send>(
             if let Some(other) = beside.other_copy {
                 let logs = log_at(Path::new(&audited.source)).zip(log_at(Path::new(&other)));
                 let at = logs.and_then(|(one, other)| one.fork(&other));
+                if at.is_none() {
+                    together.tell_once(&mut audited);
+                }
                 let found = at.and_then(|at| forked(&audited, &other, at));
                 audited.findings.extend(found);
+            } else {
+                together.tell_once(&mut audited);
             }
             audited.findings.sort();
             run.summary.add(&audited);

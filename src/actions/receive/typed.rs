@@ -195,10 +195,18 @@ fn of_fact(fact: &str, rest: &str, expected: &Expected<'_>, context: &Context) -
     }
 }
 
+/// A seal as it is typed: its number, its state, or both in either order.
 fn seal(value: &str) -> SealFound {
-    let (first, others) = match value.split_once(char::is_whitespace) {
-        Some((first, others)) => (first, others.trim()),
-        None => (value, ""),
+    let is_state = |word: &str| {
+        let word = word.to_ascii_lowercase();
+        matches!(&*word, "broken" | "missing" | "none" | "intact" | "ok")
+    };
+    let (first, others) = match value.rsplit_once(char::is_whitespace) {
+        Some((number, state)) if is_state(state) => (state, number.trim()),
+        _ => match value.split_once(char::is_whitespace) {
+            Some((first, others)) => (first, others.trim()),
+            None => (value, ""),
+        },
     };
     let number = |text: &str| (!text.is_empty()).then(|| text.to_owned());
     match first.to_ascii_lowercase().as_str() {
