@@ -6,10 +6,10 @@ use super::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    ClearanceAsked, Held, Reread, RunningCase, clear, held, on_site, running_cases, verdict,
+    ClearanceAsked, HOLDERS, Held, Reread, RunningCase, clear, held, on_site, running_cases,
+    verdict,
 };
 use crate::inspection::{DueState, HoldOutcome};
-use crate::procedure::Role;
 use crate::store::{RegisterFolder, plain};
 
 /// A held module.
@@ -107,16 +107,6 @@ pub fn hold_list(folder: &RegisterFolder, now: Moment) -> Result<HoldList, Actio
     })
 }
 
-/// Who may read a module in the hold.
-const READERS: [Role; 6] = [
-    Role::ComplianceOfficer,
-    Role::Handler,
-    Role::Packer,
-    Role::PersonInCharge,
-    Role::QualifiedElectricalWorker,
-    Role::WarehouseReceiver,
-];
-
 /// Records a reading of a held module.
 ///
 /// # Errors
@@ -132,7 +122,7 @@ pub fn reread(
         let mut no = Vec::new();
         no.extend(
             open.site
-                .competent(&by, &READERS, at.local_day(), "read a held module")
+                .competent(&by, &HOLDERS, at.local_day(), "read a held module")
                 .err(),
         );
         let nothing = reading.surface_temperature_c.is_none()

@@ -8,7 +8,7 @@ use crate::custody::{COSIGNED, Cosigned, Handover, RELEASED};
 use crate::inspection::{self, LimitVerdict};
 use crate::job::Job;
 use crate::ledger::{Log, LogEntry};
-use crate::procedure::{Branch, Outcome, Slot, Standing, When};
+use crate::procedure::{Branch, Outcome, Role, Slot, Standing, When};
 use crate::units::Decimal;
 
 /// A step that may be done next.
@@ -199,12 +199,7 @@ pub fn status(job: &Job) -> Status {
                 .and_then(|n| frame.modules.get(n))
                 .map(|module| module.id.clone()),
             does: step.does.clone(),
-            who: step
-                .role
-                .iter()
-                .map(|role| role.words())
-                .collect::<Vec<_>>()
-                .join(" or "),
+            who: Role::any_of(&step.role),
         });
     }
     status

@@ -83,25 +83,11 @@ pub fn audit(dossier: &Dossier, failed: Option<&FailedTester>) -> Audited {
 /// A folder or file that no job can be read from.
 #[must_use]
 pub fn unreadable(source: &str, why: &str) -> Audited {
+    let found = Found::new("the record", why)
+        .limit("a job folder, a bundle or a register that can be read")
+        .way_out("ask for another copy; `packdown verify` names the breaks of a job folder");
     let findings = check(UNREADABLE)
-        .map(|row| Finding {
-            severity: row.severity,
-            check: row.id.to_owned(),
-            job: String::new(),
-            site: String::new(),
-            person: None,
-            module: None,
-            entry: None,
-            step: None,
-            at: None,
-            what: "the record".into(),
-            found: why.to_owned(),
-            limit: "a job folder, a bundle or a register that can be read".into(),
-            clause: row.shown_clause(),
-            way_out: "ask for another copy; `packdown verify` names the breaks of a job folder"
-                .into(),
-            source: source.to_owned(),
-        })
+        .map(|row| Finding::of(row, ("", ""), source, found))
         .into_iter()
         .collect();
     Audited {
@@ -129,28 +115,9 @@ fn trace(dossier: &Dossier) -> Option<Trace> {
     })
 }
 
-fn finding(row: &Check, dossier: &Dossier, found: Found) -> Finding {
-    Finding {
-        severity: row.severity,
-        check: row.id.to_owned(),
-        job: dossier.plan().job.clone(),
-        site: dossier.plan().site.name.clone(),
-        person: found
-            .person
-            .map(|id| dossier.frame().name_of(&id).to_owned()),
-        module: found.module,
-        entry: found.entry,
-        step: found.step,
-        at: found.at,
-        what: found.reason.what,
-        found: found.reason.value,
-        limit: found.reason.limit,
-        clause: if found.reason.clause.is_empty() {
-            row.shown_clause()
-        } else {
-            found.reason.clause
-        },
-        way_out: found.reason.way_out,
-        source: dossier.source.clone(),
-    }
+fn finding(row: &Check, dossier: &Dossier, mut found: Found) -> Finding {
+    let by = found.person.take();
+    found.person = by.map(|id| dossier.frame().name_of(&id).to_owned());
+    let plan = dossier.plan();
+    Finding::of(row, (&plan.job, &plan.site.name), &dossier.source, found)
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Recorded;
+use super::{Check, Recorded};
 use crate::citation::Reason;
 
 /// How grave a finding is; the gravest first.
@@ -76,6 +76,41 @@ pub struct Finding {
     pub way_out: String,
     /// Folder or file it was read from.
     pub source: String,
+}
+
+impl Finding {
+    /// What `row` found about a job or register of a `(name, site)`, read from `source`; people by
+    /// name already. The check's own clause stands where the finding brings none.
+    pub(super) fn of(row: &Check, (job, site): (&str, &str), source: &str, found: Found) -> Self {
+        let Reason {
+            what,
+            value,
+            limit,
+            clause,
+            way_out,
+        } = found.reason;
+        Self {
+            severity: row.severity,
+            check: row.id.to_owned(),
+            job: job.to_owned(),
+            site: site.to_owned(),
+            person: found.person,
+            module: found.module,
+            entry: found.entry,
+            step: found.step,
+            at: found.at,
+            what,
+            found: value,
+            limit,
+            clause: if clause.is_empty() {
+                row.shown_clause()
+            } else {
+                clause
+            },
+            way_out,
+            source: source.to_owned(),
+        }
+    }
 }
 
 /// What a check gives; the table adds severity and clause, the dossier job and names.

@@ -221,33 +221,12 @@ impl RegisterRecord {
     #[must_use]
     pub fn audited(&self) -> Audited {
         let site = self.site();
+        let name = format!("register of {}", site.name);
         let mut findings = Vec::new();
         let mut add = |id: &str, found: Vec<Found>| {
             let Some(row) = check(id) else { return };
-            findings.extend(found.into_iter().map(|found| {
-                let clause = if found.reason.clause.is_empty() {
-                    row.shown_clause()
-                } else {
-                    found.reason.clause
-                };
-                Finding {
-                    severity: row.severity,
-                    check: row.id.to_owned(),
-                    job: format!("register of {}", site.name),
-                    site: site.name.clone(),
-                    person: found.person,
-                    module: found.module,
-                    entry: found.entry,
-                    step: found.step,
-                    at: found.at,
-                    what: found.reason.what,
-                    found: found.reason.value,
-                    limit: found.reason.limit,
-                    clause,
-                    way_out: found.reason.way_out,
-                    source: self.source.clone(),
-                }
-            }));
+            let of = |found| Finding::of(row, (&name, &site.name), &self.source, found);
+            findings.extend(found.into_iter().map(of));
         };
         add("ledger.whole", whole_of(&self.record));
         add("ledger.signed", signed_of(&self.record, true));

@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::table::{ELSEWHERE, FORK, check};
-use super::{Audited, Finding};
+use super::{Audited, Finding, Found};
 use crate::ledger::{Hash, sha256};
 
 /// What was seen so far.
@@ -124,22 +124,7 @@ fn over_jobs(
     limit: &str,
     way_out: &str,
 ) -> Option<Finding> {
-    let row = check(id)?;
-    Some(Finding {
-        severity: row.severity,
-        check: row.id.to_owned(),
-        job: audited.job.clone(),
-        site: audited.site.clone(),
-        person: None,
-        module: None,
-        entry: None,
-        step: None,
-        at: None,
-        what,
-        found,
-        limit: limit.to_owned(),
-        clause: row.shown_clause(),
-        way_out: way_out.to_owned(),
-        source: audited.source.clone(),
-    })
+    let found = Found::new(what, found).limit(limit).way_out(way_out);
+    let named = (audited.job.as_str(), audited.site.as_str());
+    Some(Finding::of(check(id)?, named, &audited.source, found))
 }

@@ -16,8 +16,8 @@ use crate::clock::Moment;
 use crate::inspection::{Hold, HoldOutcome, HoldReading, HoldVerdict, VoltageTrend, judge_hold};
 use crate::procedure::Role;
 
-/// Who may read and sign as the second person.
-const HOLDERS: [Role; 6] = [
+/// Who may read a held module, and sign as the second person.
+pub const HOLDERS: [Role; 6] = [
     Role::ComplianceOfficer,
     Role::Handler,
     Role::Packer,

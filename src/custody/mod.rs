@@ -37,7 +37,7 @@ pub use handover::{
     COSIGNED, Cosigned, HandedModule, HandedPackage, Handover, Keeping, LeafRef, Organisation,
     PaperHanded, RELEASED,
 };
-pub use hold::{ClearanceAsked, clear, held, on_site, verdict};
+pub use hold::{ClearanceAsked, HOLDERS, clear, held, on_site, verdict};
 pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
 pub use log_name::LogName;
 pub use merge::{Branch, Branches, Conflict, Merged};

@@ -239,8 +239,7 @@ impl Site {
         day: NaiveDate,
         to_do: &str,
     ) -> Result<&Person, Reason> {
-        let words: Vec<&str> = roles.iter().map(|role| role.words()).collect();
-        let limit = format!("{} in date on {day}", words.join(" or "));
+        let limit = format!("{} in date on {day}", Role::any_of(roles));
         let no = |value: String| {
             Reason::new(format!("who may {to_do}"), value)
                 .limit(limit.clone())

@@ -306,17 +306,10 @@ fn release_in_force(frame: &Frame, progress: &Progress, at: Moment, reasons: &mu
 }
 
 fn competent(frame: &Frame, step: &Step, at: Moment, by: &str, reasons: &mut Vec<Reason>) {
-    let roles = || {
-        step.role
-            .iter()
-            .map(|role| role.words())
-            .collect::<Vec<_>>()
-            .join(" or ")
-    };
     let Some(person) = frame.person(by) else {
         reasons.push(
             Reason::new("person", format!("`{by}` is not on the plan"))
-                .limit(roles())
+                .limit(Role::any_of(&step.role))
                 .way_out("enter the person in the plan with competence and expiry first"),
         );
         return;
@@ -336,7 +329,7 @@ fn competent(frame: &Frame, step: &Step, at: Moment, by: &str, reasons: &mut Vec
                 |one| format!("competence as {} ended on {}", one.role.words(), one.expires_on),
             ),
         )
-        .limit(format!("{}, valid on {}", roles(), at.local_day()))
+        .limit(format!("{}, valid on {}", Role::any_of(&step.role), at.local_day()))
         .clause("competence is shown for the task and the equipment (NFPA 70E 110.6(A)(1), second-hand)")
         .way_out("another person who is competent does it; nobody on site may waive this"),
     );

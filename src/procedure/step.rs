@@ -243,6 +243,13 @@ impl Role {
             Self::WarehouseReceiver => "warehouse receiver",
         }
     }
+
+    /// The words for any one of `roles`: `handler or packer`.
+    #[must_use]
+    pub fn any_of(roles: &[Self]) -> String {
+        let words: Vec<_> = roles.iter().map(|role| role.words()).collect();
+        words.join(" or ")
+    }
 }
 
 /// How many people a step needs.

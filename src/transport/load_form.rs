@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize, Serializer, ser};
 
 use crate::citation::Reason;
 use crate::transport::decision::{Answer, RequirementDue};
-use crate::transport::facts::{Mode, Regime};
+use crate::transport::facts::{Facts, Mode, Regime};
 use crate::units::{Decimal, Grams};
 
 /// A load.
@@ -44,6 +44,26 @@ pub struct Load {
     pub hazardous_waste: Option<bool>,
     /// Everything dangerous aboard.
     pub goods: Vec<Goods>,
+}
+
+impl Load {
+    /// Goods on a vehicle of which nothing is known yet, on the way that `leg` asks about.
+    #[must_use]
+    pub fn planned(leg: &Facts, goods: Vec<Goods>) -> Self {
+        Self {
+            regime: leg.regime,
+            mode: leg.mode,
+            on: leg.on,
+            vehicle: Vehicle::default(),
+            trailer: false,
+            tunnel: None,
+            driver_certificate: None,
+            loaded_at_one_site: None,
+            other_freight: None,
+            hazardous_waste: None,
+            goods,
+        }
+    }
 }
 
 /// The vehicle.

@@ -116,16 +116,14 @@ pub fn audit_jobs<T: Send>(
         |(mut audited, looked)| {
             let beside = together.add(&audited);
             audited.findings.extend(beside.findings);
-            if let Some(other) = beside.other_copy {
+            let fork = beside.other_copy.and_then(|other| {
                 let logs = log_at(Path::new(&audited.source)).zip(log_at(Path::new(&other)));
-                let at = logs.and_then(|(one, other)| one.fork(&other));
-                if at.is_none() {
-                    together.tell_once(&mut audited);
-                }
-                let found = at.and_then(|at| forked(&audited, &other, at));
-                audited.findings.extend(found);
-            } else {
-                together.tell_once(&mut audited);
+                let (one, two) = logs?;
+                forked(&audited, &other, one.fork(&two)?)
+            });
+            match fork {
+                Some(fork) => audited.findings.push(fork),
+                None => together.tell_once(&mut audited),
             }
             audited.findings.sort();
             run.summary.add(&audited);

@@ -52,21 +52,18 @@ pub(crate) fn identity_of(code: &str, expected: &Expected<'_>) -> String {
         return text.to_owned();
     }
     let name = scanned.identity_text();
-    let handover = expected.handover();
-    let labelled = handover.packages.iter().find_map(|package| {
-        if package_name(&handover.job, &package.id) == name {
-            return Some(package.id.clone());
-        }
-        let modules = package.modules.iter().map(|module| &module.identity);
-        let link = scanned.link(GS1_DOMAIN).ok();
-        modules
-            .into_iter()
-            .find(|module| {
-                let known = module_name(&handover.job, module);
-                known == name || Some(&known) == link.as_ref()
-            })
-            .cloned()
-    });
+    let job = &expected.handover().job;
+    let link = scanned.link(GS1_DOMAIN).ok();
+    let is_meant = |known: String| known == name || Some(known) == link;
+    let package = || {
+        let mut packages = expected.packages().iter().map(|package| &package.id);
+        packages.find(|id| is_meant(package_name(job, id)))
+    };
+    let module = || {
+        let mut modules = expected.modules().map(|(_, module)| &module.identity);
+        modules.find(|identity| is_meant(module_name(job, identity)))
+    };
+    let labelled = package().or_else(module).cloned();
     let serial = || scanned.part("21").filter(|serial| listed(serial));
     labelled
         .or_else(|| listed(&name).then(|| name.clone()))

@@ -10,7 +10,7 @@ use crate::cli::advice::CommandError;
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, list, reasons};
 use crate::clock::Moment;
-use crate::procedure::{Evidence, EvidenceKind, Outcome, People, Photo, Value};
+use crate::procedure::{Evidence, EvidenceKind, Outcome, People, Photo, Role, Value};
 use crate::store::JobFolder;
 
 const HELP: &str = "Answer each line. Enter alone: unknown, or passed over where it may be. \
@@ -44,13 +44,12 @@ pub(super) fn interview(folder: JobFolder, out: &mut dyn Answer) -> Result<Exit,
             .map(|m| format!(" of module {m}"))
             .unwrap_or_default();
         out.line(&format!("{}{of}: {}", step.id, step.does))?;
-        let roles: Vec<&str> = step.role.iter().map(|role| role.words()).collect();
         let people = match step.people {
             People::One => "",
             People::Two => ", two people",
             People::TwoIfHeavy => ", two people above 23 kg",
         };
-        out.line(&format!("  who: {}{people}", roles.join(" or ")))?;
+        out.line(&format!("  who: {}{people}", Role::any_of(&step.role)))?;
         if !step.hazard.is_empty() {
             out.line(&format!("  hazard: {}", step.hazard))?;
         }

@@ -4,7 +4,7 @@
 use crate::battery::Soundness;
 use crate::packing::load::{Load, LoadedPackage, Piece, Stock};
 use crate::transport::{
-    Facts, Goods, Load as VehicleLoad, Regime, Standing, Vehicle, check_load, decide_untraced,
+    Facts, Goods, Load as VehicleLoad, Regime, Standing, check_load, decide_untraced,
 };
 use crate::units::Grams;
 
@@ -435,19 +435,7 @@ impl<'a> Checker<'a> {
             }));
         }
         let Some(leg) = road else { return };
-        let answer = check_load(&VehicleLoad {
-            regime: leg.regime,
-            mode: leg.mode,
-            on: leg.on,
-            vehicle: Vehicle::default(),
-            trailer: false,
-            tunnel: None,
-            driver_certificate: None,
-            loaded_at_one_site: None,
-            other_freight: None,
-            hazardous_waste: None,
-            goods,
-        });
+        let answer = check_load(&VehicleLoad::planned(leg, goods));
         if carried.points != answer.points {
             let words = |points: Option<crate::units::Decimal>| {
                 points.map_or("not known".to_owned(), |points| points.to_string())

@@ -3,8 +3,7 @@
 use crate::battery::Soundness;
 use crate::packing::load::{LoadedPackage, Piece, Stock};
 use crate::transport::{
-    Facts, Goods, Load as VehicleLoad, LoadAnswer, Regime, Standing, Vehicle, check_load,
-    decide_untraced,
+    Facts, Goods, Load as VehicleLoad, LoadAnswer, Regime, Standing, check_load, decide_untraced,
 };
 use crate::units::Grams;
 
@@ -98,20 +97,6 @@ fn company(inside: &[&Piece]) -> String {
 /// What the law says of a vehicle with these aboard; `None` where no road leg is planned.
 pub(super) fn asked(aboard: &[&Parcel]) -> Option<LoadAnswer> {
     let leg = aboard.iter().find_map(|parcel| parcel.leg.as_ref())?;
-    Some(check_load(&VehicleLoad {
-        regime: leg.regime,
-        mode: leg.mode,
-        on: leg.on,
-        vehicle: Vehicle::default(),
-        trailer: false,
-        tunnel: None,
-        driver_certificate: None,
-        loaded_at_one_site: None,
-        other_freight: None,
-        hazardous_waste: None,
-        goods: aboard
-            .iter()
-            .flat_map(|parcel| parcel.goods.clone())
-            .collect(),
-    }))
+    let goods = aboard.iter().flat_map(|parcel| parcel.goods.clone());
+    Some(check_load(&VehicleLoad::planned(leg, goods.collect())))
 }

@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::physics::{
     Foreseen, StandingModules, TeamIndex, foreseen, proving_cell_voltage, site_fault,
 };
-use crate::procedure::{Branch, EvidenceSpec, People, Per, modules_below, required_wait_s};
+use crate::procedure::{Branch, EvidenceSpec, People, Per, Role, modules_below, required_wait_s};
 use crate::units::Decimal;
 
 /// The method statement of a job.
@@ -72,12 +72,7 @@ pub fn method_of(job: &Job) -> Method {
             .map(|step| MethodStep {
                 step: step.id.clone(),
                 does: step.does.clone(),
-                who: step
-                    .role
-                    .iter()
-                    .map(|role| role.words())
-                    .collect::<Vec<_>>()
-                    .join(" or "),
+                who: Role::any_of(&step.role),
                 people: match step.people {
                     People::One => "1".into(),
                     People::Two => "2".into(),
