@@ -86,11 +86,17 @@ impl Job {
         self.answer(module, name)?.text(name).map(str::to_owned)
     }
 
+    /// The module's mass as it was weighed in the job.
+    #[must_use]
+    pub fn weighed_mass(&self, module: usize) -> Option<Grams> {
+        self.number(module, "net_mass_kg")
+            .and_then(|mass| Grams::try_from(mass).ok())
+    }
+
     /// The module's mass: as weighed, else as planned.
     #[must_use]
     pub fn net_mass(&self, module: usize) -> Option<Grams> {
-        self.number(module, "net_mass_kg")
-            .and_then(|mass| Grams::try_from(mass).ok())
+        self.weighed_mass(module)
             .or_else(|| self.frame().modules.get(module)?.net_mass_kg)
     }
 

@@ -3,7 +3,7 @@
 use super::custody_of::custody_rows;
 use super::epcis_of::epcis_events;
 use super::sheets_of::sheet_rows;
-use super::{Issued, PaperError, custody, epcis, manifest, sheets};
+use super::{Issued, PaperError, custody, epcis, manifest, materials, sheets};
 use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::{Log, sha256, to_hex};
@@ -39,6 +39,14 @@ pub fn data_papers(
         manifest::datapackage(&manifest_csv, Some(&hash(&manifest_csv)))?.into_bytes(),
     );
     push("manifest.xlsx", manifest::workbook(issued)?);
+    if materials::not_for_recycling(job).is_empty() {
+        let content = materials::materials_of(job);
+        let csv = materials::csv(&content)?;
+        let about = materials::datapackage(&csv, Some(&hash(&csv)))?;
+        push("materials.json", materials::json(&content)?.into_bytes());
+        push("materials.datapackage.json", about.into_bytes());
+        push("materials.csv", csv.into_bytes());
+    }
     if let Some(last) = issued.last_at {
         push("epcis.jsonld", event_document(job, log, last)?.into_bytes());
     }

@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use super::issue::{Issued, NotPrinted};
 use super::manifest_of::regimes;
 use super::pdf::{Drawing, Stock, pdf};
+use super::sections::{self, Sections};
 use super::stamp::{Stamp, is_american, words};
-use super::{PaperError, cautions, inspection, labels, manifest_pdf, method, transport};
+use super::{PaperError, cautions, inspection, labels, manifest_pdf, materials, method, transport};
+use crate::citation::Reason;
 use crate::job::Job;
 use crate::transport::rule_set;
 
@@ -24,7 +26,7 @@ pub struct Look {
 }
 
 /// Names of the printed papers, as they are asked for.
-pub(super) const PRINTED: [&str; 7] = [
+pub(super) const PRINTED: [&str; 8] = [
     "manifest",
     "transport",
     "labels",
@@ -32,6 +34,7 @@ pub(super) const PRINTED: [&str; 7] = [
     "inspection",
     "cautions",
     "method",
+    "materials",
 ];
 
 impl Look {
@@ -98,6 +101,9 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
         let own = look.own("method.html");
         printed.html("method", method::html(&statement, &stamp, own)?);
         printed.pdf("method", method::file(&statement, &stamp)?);
+    }
+    if look.wants("materials") {
+        printed.materials(job, &stamp, look)?;
     }
     issued.printed.extend(printed.files);
     issued.not_printed.extend(printed.not);
@@ -194,6 +200,40 @@ impl Printed {
             self.pdf(name, pdf(&format!("{title} {}", stamp.job), &pages)?);
         }
         Ok(())
+    }
+
+    /// What the modules are made of, where they go to recycling; else why not, if it was asked for.
+    fn materials(&mut self, job: &Job, stamp: &Stamp, look: &Look) -> Result<(), PaperError> {
+        let reasons = materials::not_for_recycling(job);
+        if reasons.is_empty() {
+            let paper = materials::sections(&materials::materials_of(job), stamp);
+            return self.sections("materials", &paper, stamp, look);
+        }
+        self.not_asked_for("materials", reasons, look);
+        Ok(())
+    }
+
+    fn sections(
+        &mut self,
+        name: &str,
+        paper: &Sections,
+        stamp: &Stamp,
+        look: &Look,
+    ) -> Result<(), PaperError> {
+        let file = format!("{name}.html");
+        self.html(name, sections::html(paper, &file, stamp, look.own(&file))?);
+        self.pdf(name, sections::file(paper, stamp)?);
+        Ok(())
+    }
+
+    /// A paper that not every job has is missed only where it was asked for by name.
+    fn not_asked_for(&mut self, name: &str, reasons: Vec<Reason>, look: &Look) {
+        if !look.only.is_empty() {
+            self.not.push(NotPrinted {
+                paper: name.to_owned(),
+                reasons,
+            });
+        }
     }
 
     fn html(&mut self, name: &str, text: String) {

@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, round};
 use crate::table;
+use crate::units::{Decimal, Grams, MilliwattHours};
 
 /// Cells whose composition is tabled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
@@ -32,7 +33,9 @@ pub enum TabledCell {
 }
 
 impl TabledCell {
-    const fn column(self) -> &'static str {
+    /// Its name in files: `lfp`, `nmc811`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
         match self {
             Self::Lfp => "lfp",
             Self::Nmc111 => "nmc111",
@@ -93,7 +96,7 @@ pub struct MaterialsAnswer {
 /// # Errors
 /// None or both of the amounts, an amount not above 0, a module mass of a cell not tabled.
 pub fn materials(input: &MaterialsInput) -> Result<MaterialsAnswer, DomainError> {
-    let column = input.cell.column();
+    let column = input.cell.name();
     let (text, amount, columns) = match (input.energy_wh, input.module_mass_kg) {
         (Some(wh), None) => (
             include_str!("../reference/composition_kg_per_kwh.csv"),
@@ -151,4 +154,79 @@ pub fn materials(input: &MaterialsInput) -> Result<MaterialsAnswer, DomainError>
             "the maker's declared composition goes before these",
         ],
     })
+}
+
+/// A material of a module in a job: a range that holds whatever way it was found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MaterialRange {
+    /// Element or material.
+    pub material: String,
+    /// Least, kilograms, rounded down to a gram.
+    pub low_kg: Decimal,
+    /// Most, kilograms, rounded up to a gram.
+    pub high_kg: Decimal,
+    /// Whether the rated energy gave it (cells only).
+    pub by_energy: bool,
+    /// Whether the mass gave it (a whole home-storage module).
+    pub by_mass: bool,
+}
+
+/// What a module is made of: the widest range over the kinds of cell that it may have and over
+/// both ways, in the order of the tables. Nothing is known without an amount, or without a kind.
+///
+/// # Errors
+/// As [`materials`]: amounts not above 0.
+pub fn module_materials(
+    kinds: &[TabledCell],
+    energy: Option<MilliwattHours>,
+    home_module: Option<Grams>,
+) -> Result<Vec<MaterialRange>, DomainError> {
+    let energy_wh = energy.map(MilliwattHours::to_f64);
+    // Only where every kind has a table by mass would a mass say enough.
+    let by_mass = |cell: &TabledCell| matches!(cell, TabledCell::Lfp | TabledCell::Nmc811);
+    let module_mass_kg = home_module
+        .map(Grams::to_f64)
+        .filter(|_| kinds.iter().all(by_mass));
+    let mut ranges: Vec<MaterialRange> = Vec::new();
+    for &cell in kinds {
+        for (energy_wh, module_mass_kg) in [(energy_wh, None), (None, module_mass_kg)] {
+            if energy_wh.is_none() && module_mass_kg.is_none() {
+                continue;
+            }
+            let found = materials(&MaterialsInput {
+                cell,
+                energy_wh,
+                module_mass_kg,
+            })?;
+            for one in found.materials {
+                widen(&mut ranges, one, energy_wh.is_some());
+            }
+        }
+    }
+    Ok(ranges)
+}
+
+fn widen(ranges: &mut Vec<MaterialRange>, one: Material, by_energy: bool) {
+    // The table's figures have four places; noise below them is no gram.
+    let grams = |kg: f64| libm::round(kg * 1e4) / 10.0;
+    let low = Decimal::from_thousandths(libm::floor(grams(one.low_kg)) as i64);
+    let high = Decimal::from_thousandths(libm::ceil(grams(one.high_kg)) as i64);
+    let known = ranges
+        .iter_mut()
+        .find(|range| range.material == one.material);
+    match known {
+        Some(range) => {
+            range.low_kg = range.low_kg.min(low);
+            range.high_kg = range.high_kg.max(high);
+            range.by_energy |= by_energy;
+            range.by_mass |= !by_energy;
+        }
+        None => ranges.push(MaterialRange {
+            material: one.material,
+            low_kg: low,
+            high_kg: high,
+            by_energy,
+            by_mass: !by_energy,
+        }),
+    }
 }

@@ -35,14 +35,18 @@ pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
 pub use insulation::{InsulationAnswer, InsulationClass, InsulationInput, insulation};
 pub use lift::{Foreseen, TeamIndex, foreseen};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
-pub use materials::{Material, MaterialsAnswer, MaterialsInput, TabledCell, materials};
+pub use materials::{
+    Material, MaterialRange, MaterialsAnswer, MaterialsInput, TabledCell, materials,
+    module_materials,
+};
 pub use module_charge::{
     Counted, MeterRecord, ModuleCharge, ModuleEvidence, module_charge, proving_cell_voltage,
 };
 pub use niosh::{Hands, LiftAnswer, LiftEnd, LiftInput, Units, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
 pub use recycling::{
-    MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, recycling_rates,
+    MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, Target, recycling_rates,
+    recycling_targets,
 };
 pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,

@@ -81,12 +81,43 @@ pub struct RecyclingAnswer {
     pub rates: Vec<Rate>,
 }
 
-#[derive(Deserialize)]
-struct Target {
-    what: String,
-    percent: f64,
-    by: NaiveDate,
-    how_known: String,
+/// A target of (EU) 2023/1542, Annex XII, as it is tabled.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+pub struct Target {
+    /// `recycling efficiency, lithium-based`, `recovery of lithium` and so on.
+    pub what: String,
+    /// Per cent.
+    pub percent: f64,
+    /// To be met by.
+    pub by: NaiveDate,
+    /// How it is known.
+    pub how_known: String,
+}
+
+fn targets() -> Result<Vec<Target>, DomainError> {
+    table::rows(
+        "eu_recycling_targets",
+        include_str!("../reference/eu_recycling_targets.csv"),
+    )
+    .map_err(|error| DomainError::new("kind", error.what, "a table that can be read"))
+}
+
+const fn efficiency_of(kind: Recycled) -> &'static str {
+    match kind {
+        Recycled::Lithium => "recycling efficiency, lithium-based",
+        Recycled::LeadAcid => "recycling efficiency, lead-acid",
+        Recycled::NickelCadmium => "recycling efficiency, nickel-cadmium",
+        Recycled::Other => "recycling efficiency, other",
+    }
+}
+
+/// Every target for batteries of a kind: its efficiency, and the recovery of materials.
+#[must_use]
+pub fn recycling_targets(kind: Recycled) -> Vec<Target> {
+    let mut all = targets().unwrap_or_default();
+    let wanted = efficiency_of(kind);
+    all.retain(|target| target.what == wanted || target.what.starts_with("recovery"));
+    all
 }
 
 /// Rates of a year against the targets.
@@ -94,17 +125,8 @@ struct Target {
 /// # Errors
 /// Masses outside their ranges, more out than in, a material without a target.
 pub fn recycling_rates(input: &RecyclingInput) -> Result<RecyclingAnswer, DomainError> {
-    let targets: Vec<Target> = table::rows(
-        "eu_recycling_targets",
-        include_str!("../reference/eu_recycling_targets.csv"),
-    )
-    .map_err(|error| DomainError::new("kind", error.what, "a table that can be read"))?;
-    let kind = match input.kind {
-        Recycled::Lithium => "recycling efficiency, lithium-based",
-        Recycled::LeadAcid => "recycling efficiency, lead-acid",
-        Recycled::NickelCadmium => "recycling efficiency, nickel-cadmium",
-        Recycled::Other => "recycling efficiency, other",
-    };
+    let targets = targets()?;
+    let kind = efficiency_of(input.kind);
     let share = percent("", input.input_t, input.output_t)?;
     let mut rates = vec![rate(
         "recycling efficiency",

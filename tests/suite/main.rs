@@ -31,6 +31,8 @@ mod issues;
 // Printed papers, read back from the file.
 mod pdf_reader;
 mod printed;
+// Papers: what modules for recycling are made of.
+mod materials_paper;
 // Labels and marks: geometry, heights, codes read back.
 mod labels;
 // The ledger's hashes, signatures and trees against published vectors.

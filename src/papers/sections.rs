@@ -1,0 +1,179 @@
+//! A paper of headed parts: lines, a table, boxes to sign in. One content, pages and HTML.
+
+use serde::Serialize;
+
+use super::pdf::{self, Cell, Column, Drawing, Flow, SIZE, bold, mm, pt};
+use super::stamp::{Across, Stamp};
+use super::words::Words;
+use super::{PaperError, template};
+
+const TEMPLATE: &str = include_str!("../../templates/papers/sections.html");
+
+/// A paper, with finished texts.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Sections {
+    /// What the paper is.
+    pub(super) title: &'static str,
+    /// What it is about, in bold under the title.
+    pub(super) heading: String,
+    /// Its parts in order.
+    pub(super) parts: Vec<Part>,
+    /// Who signs.
+    pub(super) sign: Vec<&'static str>,
+}
+
+/// A part under a heading of its own.
+#[derive(Debug, Clone, Default, Serialize)]
+pub(super) struct Part {
+    /// Heading.
+    pub(super) title: String,
+    /// Whether it begins a page.
+    pub(super) new_page: bool,
+    /// Whether its lines are warnings: bold.
+    pub(super) strong: bool,
+    /// Lines, each with a dash before it.
+    pub(super) lines: Vec<String>,
+    /// A table behind the lines.
+    pub(super) table: Option<Grid>,
+}
+
+/// A table; the first cell of each row is bold.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Grid {
+    /// Titles of the columns, each with its share of the width and whether it holds numbers.
+    pub(super) columns: Vec<Title>,
+    /// Rows, one cell a column.
+    pub(super) rows: Vec<Vec<String>>,
+    /// Whether people write into the empty cells by hand: rows are high enough for that.
+    pub(super) to_fill: bool,
+}
+
+/// Title of a column.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Title {
+    pub(super) text: String,
+    pub(super) share: i32,
+    pub(super) numbers: bool,
+}
+
+/// A column of words.
+pub(super) fn of_words(text: impl Into<String>, share: i32) -> Title {
+    Title {
+        text: text.into(),
+        share,
+        numbers: false,
+    }
+}
+
+/// A column of numbers.
+pub(super) fn of_numbers(text: impl Into<String>, share: i32) -> Title {
+    Title {
+        text: text.into(),
+        share,
+        numbers: true,
+    }
+}
+
+#[derive(Serialize)]
+struct View<'a> {
+    w: Words,
+    job: &'a str,
+    across: Option<Across>,
+    foot: String,
+    p: &'a Sections,
+}
+
+/// The paper as a page in a browser; `file` names its template, `own` is the user's own text of it.
+///
+/// # Errors
+/// A template that does not read.
+pub(super) fn html(
+    paper: &Sections,
+    file: &str,
+    stamp: &Stamp,
+    own: Option<&str>,
+) -> Result<String, PaperError> {
+    let view = View {
+        w: *stamp.words,
+        job: &stamp.job,
+        across: stamp.across(),
+        foot: stamp.foot(),
+        p: paper,
+    };
+    template::html(paper.title, file, own.unwrap_or(TEMPLATE), view)
+}
+
+/// The file.
+///
+/// # Errors
+/// A font that cannot be read: a bug.
+pub(super) fn file(paper: &Sections, stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
+    pdf::pdf(
+        &format!("{} {}", paper.title, stamp.job),
+        &pages(paper, stamp),
+    )
+}
+
+fn pages(paper: &Sections, stamp: &Stamp) -> Vec<Drawing> {
+    let mut flow = Flow::new(stamp.stock, stamp.head(paper.title));
+    flow.runs(&[bold(&paper.heading)], pt(105));
+    for part in &paper.parts {
+        if part.new_page {
+            flow.next_page();
+        }
+        flow.heading(&part.title);
+        if part.strong {
+            for line in &part.lines {
+                flow.runs(&[bold(line)], pt(100));
+                flow.space(mm(6));
+            }
+        } else {
+            flow.list(&part.lines, pt(95));
+        }
+        if let Some(grid) = &part.table {
+            table(&mut flow, grid);
+        }
+    }
+    if !paper.sign.is_empty() {
+        let asked = stamp.words.name_signature_date_time;
+        let boxes: Vec<(String, String)> = paper
+            .sign
+            .iter()
+            .map(|who| ((*who).to_owned(), asked.to_owned()))
+            .collect();
+        flow.sign(&boxes);
+    }
+    flow.finish()
+}
+
+fn table(flow: &mut Flow, grid: &Grid) {
+    flow.space(mm(8));
+    let columns: Vec<Column> = grid
+        .columns
+        .iter()
+        .map(|title| {
+            if title.numbers {
+                Column::numbers(&title.text, title.share)
+            } else {
+                Column::words(&title.text, title.share)
+            }
+        })
+        .collect();
+    let size = if grid.to_fill { pt(125) } else { SIZE };
+    let mut table = flow.table(&columns, size, true);
+    for row in &grid.rows {
+        let cells: Vec<Cell> = row
+            .iter()
+            .enumerate()
+            .map(|(n, text)| {
+                if n == 0 {
+                    Cell::bold(text)
+                } else {
+                    Cell::plain(text)
+                }
+            })
+            .collect();
+        table.row(&cells);
+    }
+    table.end();
+}
