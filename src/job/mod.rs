@@ -2,6 +2,7 @@
 
 mod account;
 mod charge;
+mod discharge;
 mod event;
 mod fold;
 mod lifted;
@@ -10,6 +11,7 @@ mod reuse;
 mod trail;
 
 pub use account::{Contents, Verdict};
+pub use discharge::Discharging;
 pub use event::{EntryBody, OpenedBody, PapersBody};
 pub use fold::{Job, Taken};
 pub use plan::{Leg, Party, Plan, PlanError, Site};

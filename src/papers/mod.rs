@@ -14,6 +14,7 @@ mod custody_handed;
 mod custody_of;
 mod data;
 pub mod decisions;
+mod discharge;
 pub mod epcis;
 mod epcis_of;
 mod error;

@@ -7,7 +7,9 @@ use super::manifest_of::regimes;
 use super::pdf::{Drawing, Stock, pdf};
 use super::sections::{self, Sections};
 use super::stamp::{Stamp, is_american, words};
-use super::{PaperError, cautions, inspection, labels, manifest_pdf, materials, method, transport};
+use super::{
+    PaperError, cautions, discharge, inspection, labels, manifest_pdf, materials, method, transport,
+};
 use crate::citation::Reason;
 use crate::job::Job;
 use crate::transport::rule_set;
@@ -26,7 +28,7 @@ pub struct Look {
 }
 
 /// Names of the printed papers, as they are asked for.
-pub(super) const PRINTED: [&str; 8] = [
+pub(super) const PRINTED: [&str; 9] = [
     "manifest",
     "transport",
     "labels",
@@ -35,6 +37,7 @@ pub(super) const PRINTED: [&str; 8] = [
     "cautions",
     "method",
     "materials",
+    "discharge",
 ];
 
 impl Look {
@@ -104,6 +107,12 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
     }
     if look.wants("materials") {
         printed.materials(job, &stamp, look)?;
+    }
+    if look.wants("discharge") {
+        match discharge::discharge_record(job, &stamp) {
+            Ok(paper) => printed.sections("discharge", &paper, &stamp, look)?,
+            Err(reasons) => printed.not_asked_for("discharge", reasons, look),
+        }
     }
     issued.printed.extend(printed.files);
     issued.not_printed.extend(printed.not);

@@ -159,7 +159,7 @@ fn table(flow: &mut Flow, grid: &Grid) {
             }
         })
         .collect();
-    let size = if grid.to_fill { pt(125) } else { SIZE };
+    let size = if grid.to_fill { pt(110) } else { SIZE };
     let mut table = flow.table(&columns, size, true);
     for row in &grid.rows {
         let cells: Vec<Cell> = row

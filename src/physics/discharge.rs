@@ -121,6 +121,15 @@ const MOST_STEPS: f64 = 200_000.0;
 /// # Errors
 /// Values outside their ranges; a load that the module cannot feed.
 pub fn discharge(input: &DischargeInput) -> Result<DischargeAnswer, DomainError> {
+    watched(input, &mut |_, _, _| {})
+}
+
+/// The same; `watch` is told the seconds, the state of charge (0 to 1) and what the load sees, at
+/// the start of every step.
+pub(super) fn watched(
+    input: &DischargeInput,
+    watch: &mut dyn FnMut(f64, f64, AtLoad),
+) -> Result<DischargeAnswer, DomainError> {
     let own = input.curve.as_ref().map(MakerCurve::read).transpose()?;
     let curve = match &own {
         Some(curve) => curve,
@@ -151,6 +160,7 @@ pub fn discharge(input: &DischargeInput) -> Result<DischargeAnswer, DomainError>
     let mut end = start;
     let mut ended = Ended::TargetReached;
     while soc > to {
+        watch(seconds, soc, end);
         if end.voltage_v / cells <= least {
             ended = Ended::CellMinimum;
             break;
@@ -280,7 +290,7 @@ fn usual_curve(kind: CellKind) -> Result<&'static Curve, DomainError> {
     })
 }
 
-const fn usual_minimum_v(kind: CellKind) -> f64 {
+pub(super) const fn usual_minimum_v(kind: CellKind) -> f64 {
     match kind {
         CellKind::Lfp => 2.5,
         CellKind::Lto => 1.8,

@@ -13,6 +13,7 @@ mod lift;
 mod lifting_time;
 mod materials;
 mod module_charge;
+mod module_discharge;
 mod niosh;
 mod niosh_tasks;
 mod recycling;
@@ -41,6 +42,9 @@ pub use materials::{
 };
 pub use module_charge::{
     Counted, MeterRecord, ModuleCharge, ModuleEvidence, module_charge, proving_cell_voltage,
+};
+pub use module_discharge::{
+    ChargedModule, DischargeMark, DischargePlan, READ_EVERY_MIN, module_discharge,
 };
 pub use niosh::{Hands, LiftAnswer, LiftEnd, LiftInput, Units, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};

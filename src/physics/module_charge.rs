@@ -260,7 +260,21 @@ pub fn proving_cell_voltage(
     limit: Decimal,
     error_mv: Decimal,
 ) -> Option<Decimal> {
-    let middle = published(chemistry).first()?.voltage(0.5);
+    let volts = proving_volts(chemistry, None, limit.to_f64(), error_mv.to_f64())?;
+    Some(Decimal::from_thousandths(libm::round(volts * 1000.0) as i64))
+}
+
+/// The same in volts, with the maker's own table where there is one.
+pub(super) fn proving_volts(
+    chemistry: CellKind,
+    curve: Option<&MakerCurve>,
+    limit_percent: f64,
+    error_mv: f64,
+) -> Option<f64> {
+    let middle = match curve {
+        Some(own) => own.read().ok()?.voltage(0.5),
+        None => published(chemistry).first()?.voltage(0.5),
+    };
     let reading = RestedReading {
         chemistry,
         cells: 1,
@@ -268,14 +282,14 @@ pub fn proving_cell_voltage(
         instrument: Some(Meter {
             percent_of_reading: 0.0,
             digits: 1.0,
-            resolution_v: error_mv.to_f64() / 1000.0,
+            resolution_v: error_mv / 1000.0,
         }),
         temperature_c: Some(25.0),
         rested_h: Some(24.0),
         current_a: Some(0.0),
-        limit_percent: Some(limit.to_f64()),
+        limit_percent: Some(limit_percent),
+        curve: curve.cloned(),
         ..RestedReading::default()
     };
-    let volts = state_of_charge(&reading).ok()?.proving_cell_voltage_v?;
-    Some(Decimal::from_thousandths(libm::round(volts * 1000.0) as i64))
+    state_of_charge(&reading).ok()?.proving_cell_voltage_v
 }

@@ -33,6 +33,8 @@ mod pdf_reader;
 mod printed;
 // Papers: what modules for recycling are made of.
 mod materials_paper;
+// Papers: the record sheet of a discharge, and the sums behind it.
+mod discharge_record;
 // Labels and marks: geometry, heights, codes read back.
 mod labels;
 // The ledger's hashes, signatures and trees against published vectors.

@@ -177,6 +177,18 @@ fn state_of_charge(job: &Job) -> Vec<String> {
         }
         _ => "no rested voltage proves it for this chemistry without the maker's own table".into(),
     });
+    if let Some(plan) = job.foreseen_discharge() {
+        lines.push(format!(
+            "a full module needs about {} h {:02} min at {} A (0.2 of its capacity, chosen here) down \
+             to {} %, {} Wh of heat in the load, then the rest again; the record sheet and when never \
+             to: `packdown issue JOB --draft --paper discharge`",
+            plan.minutes / 60,
+            plan.minutes % 60,
+            plan.current_a,
+            plan.target_percent,
+            plan.energy_wh
+        ));
+    }
     lines.push(
         "else the management system's value with its accuracy, or charge counted from a known point"
             .into(),

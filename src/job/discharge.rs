@@ -1,0 +1,157 @@
+//! Whether a module is to be discharged before it travels, and by which plan.
+
+use super::Job;
+use crate::citation::Reason;
+use crate::inspection::{LimitVerdict, triage};
+use crate::physics::{ChargedModule, DischargePlan, MakerCurve, module_discharge};
+use crate::units::Decimal;
+
+/// Warmest surface at which a discharge may begin, degrees Celsius (chosen here).
+const HOTTEST_C: i32 = 45;
+/// Distance of cells above which each must be seen during a discharge, millivolts (chosen here).
+const APART_MV: i64 = 100;
+const RULE: &str = "list of this project (project default, not law)";
+
+/// What is to be done about a module's charge.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Discharging {
+    /// No leg of the route sets a limit.
+    NotAsked,
+    /// The limit is proven as it stands.
+    Proven,
+    /// It holds little enough already; only a reading that proves it is missing.
+    OnlyRead,
+    /// It is never discharged here, and why.
+    Never(Vec<Reason>),
+    /// Facts are missing.
+    NotKnown(Vec<Reason>),
+    /// It may be offered for discharge; a named competent person decides.
+    Plan {
+        /// The discharge from the most it may hold.
+        plan: Box<DischargePlan>,
+        /// Its cells lie so far apart that each must be seen all the time.
+        every_cell_seen: bool,
+    },
+}
+
+impl Job {
+    /// What is to be done about the charge of a module before it travels.
+    #[must_use]
+    pub fn discharging(&self, module: usize) -> Discharging {
+        let charge = self.state_of_charge(module);
+        let Some((limit, verdict)) = charge.limit else {
+            return Discharging::NotAsked;
+        };
+        if verdict == LimitVerdict::Proven {
+            return Discharging::Proven;
+        }
+        let never = self.never_discharged(module);
+        if !never.is_empty() {
+            return Discharging::Never(never);
+        }
+        match self.planned_discharge(module, charge.high_percent, limit) {
+            Err(reasons) => Discharging::NotKnown(reasons),
+            Ok(None) => Discharging::OnlyRead,
+            Ok(Some(plan)) => {
+                let sheet = self.sheet(module);
+                let apart = sheet
+                    .cell_voltage_highest_v
+                    .and_then(Decimal::thousandths)
+                    .zip(sheet.cell_voltage_lowest_v.and_then(Decimal::thousandths))
+                    .is_some_and(|(high, low)| high - low > APART_MV);
+                Discharging::Plan {
+                    plan: Box::new(plan),
+                    every_cell_seen: apart,
+                }
+            }
+        }
+    }
+
+    /// The discharge of a full module, for the plan of the visit: the first that has the facts.
+    #[must_use]
+    pub fn foreseen_discharge(&self) -> Option<DischargePlan> {
+        let limit = self.charge_limit_percent()?;
+        (0..self.frame().modules.len()).find_map(|module| {
+            self.planned_discharge(module, Decimal::whole(100), limit)
+                .ok()?
+        })
+    }
+
+    fn planned_discharge(
+        &self,
+        module: usize,
+        high_percent: Decimal,
+        limit_percent: Decimal,
+    ) -> Result<Option<DischargePlan>, Vec<Reason>> {
+        let planned = self.frame().modules.get(module);
+        let cells = planned.and_then(|one| one.cells_in_series);
+        let capacity = planned.and_then(|one| one.rated_capacity_ah);
+        let (Some(cells), Some(capacity)) = (cells, capacity) else {
+            let missing = [
+                ("cells in series", cells.is_none()),
+                ("rated capacity", capacity.is_none()),
+            ];
+            return Err(missing
+                .into_iter()
+                .filter(|(_, is_missing)| *is_missing)
+                .map(|(what, _)| {
+                    Reason::new(what, "not known")
+                        .limit("known before a discharge is planned")
+                        .clause(RULE)
+                        .way_out("read the plate, or ask the maker, and put it into the plan")
+                })
+                .collect());
+        };
+        module_discharge(&ChargedModule {
+            chemistry: self.cell_kind(),
+            cells,
+            capacity_ah: capacity.decimal(),
+            high_percent,
+            limit_percent,
+            curve: self
+                .plan()
+                .installation
+                .cell_curve_csv
+                .clone()
+                .map(MakerCurve::Csv),
+        })
+        .map_err(|error| {
+            vec![
+                Reason::new("discharge", error.to_string())
+                    .limit("a chemistry with a curve")
+                    .clause(RULE)
+                    .way_out("get the maker's own table of rested cell voltages"),
+            ]
+        })
+    }
+
+    /// Why a module is never discharged by a technician; empty where nothing forbids it.
+    fn never_discharged(&self, module: usize) -> Vec<Reason> {
+        let findings = self.progress().findings(Some(module));
+        let found = triage(self.progress().soundness(module), &findings);
+        let mut reasons = found.no_discharge;
+        if reasons.is_empty() && found.soundness.is_damaged_in_law() {
+            reasons.push(
+                Reason::new("discharge, soundness", found.soundness.word())
+                    .limit("sound or suspect, as somebody judged it")
+                    .clause("steps X12 and X18 of the procedure (project default, not law)")
+                    .way_out(
+                        "leave the charge in it: treat it as full, and let a specialist decide",
+                    ),
+            );
+        }
+        let sheet = self.sheet(module);
+        if let Some(surface) = sheet
+            .surface_temperature_c
+            .filter(|surface| *surface > Decimal::whole(HOTTEST_C))
+        {
+            reasons.push(
+                Reason::new("discharge, surface", format!("{surface} °C"))
+                    .limit(format!("{HOTTEST_C} °C at most"))
+                    .clause(RULE)
+                    .way_out("step away and watch it; it is read again when it has cooled"),
+            );
+        }
+        reasons
+    }
+}
