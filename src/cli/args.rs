@@ -170,7 +170,7 @@ pub enum Command {
     ///
     /// FILE is one JSON object (`packdown schema document`); - is standard input.
     CheckDocument(InputArgs),
-    /// Check a vehicle and its load: points, equipment, plates, driver, tunnel
+    /// Check a load before it leaves: a vehicle, a wagon, a unit for the sea, a consignment by air
     ///
     /// FILE is one JSON object (`packdown schema load`); - is standard input.
     Load(InputArgs),

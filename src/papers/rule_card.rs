@@ -181,7 +181,7 @@ pub fn cards(rules: &RuleSet) -> Vec<RuleCard> {
 }
 
 pub(super) fn of_loads() -> impl Iterator<Item = RuleCard> {
-    let loads = load_rules().iter().map(load_card);
+    let loads = load_rules().map(load_card);
     loads.chain(std::iter::once(agreements_card()))
 }
 

@@ -31,7 +31,7 @@ pub fn check_document(asked: &DocumentQuestion) -> DocumentAnswer {
     check.statements(asked, &decision);
     check.agreements(asked, &facts);
     check.quantity(asked, &facts, &decision);
-    check.answer()
+    check.answer(decision)
 }
 
 pub(super) struct Check {
@@ -41,7 +41,7 @@ pub(super) struct Check {
 }
 
 impl Check {
-    fn answer(mut self) -> DocumentAnswer {
+    fn answer(mut self, decision: Decision) -> DocumentAnswer {
         let answer = if !self.refusals.is_empty() {
             DocumentStanding::Refused
         } else if !self.questions.is_empty() {
@@ -52,6 +52,8 @@ impl Check {
         self.refusals.append(&mut self.questions);
         DocumentAnswer {
             answer,
+            edition: decision.edition,
+            rule_set: decision.rule_set,
             reasons: self.refusals,
         }
     }

@@ -5,6 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
+use crate::transport::decision::Words;
 use crate::transport::facts::{Facts, Mode, Regime};
 use crate::units::{Decimal, Grams};
 
@@ -69,6 +70,10 @@ pub enum DocumentStanding {
 pub struct DocumentAnswer {
     /// The answer.
     pub answer: DocumentStanding,
+    /// The edition it was made by; empty where none is encoded for the leg.
+    pub edition: Words,
+    /// Hash of every row.
+    pub rule_set: Words,
     /// What is wrong or not known, with its cure; empty where it is accepted.
     pub reasons: Vec<Reason>,
 }

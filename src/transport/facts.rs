@@ -215,6 +215,20 @@ pub struct Approval {
     pub expires_on: Option<NaiveDate>,
 }
 
+impl Approval {
+    /// Whether it is of this kind, has a number, and is good on the day of carriage.
+    #[must_use]
+    pub fn is_good(&self, kind: ApprovalKind, on: Option<NaiveDate>) -> bool {
+        self.kind == kind
+            && !self.reference.trim().is_empty()
+            && match (self.expires_on, on) {
+                (None, _) => true,
+                (Some(last), Some(on)) => on <= last,
+                (Some(_), None) => false,
+            }
+    }
+}
+
 /// A sea leg.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
@@ -294,15 +308,8 @@ impl Facts {
     /// Whether a permission of this kind is in hand and not expired on the day of carriage.
     #[must_use]
     pub fn has_approval(&self, kind: ApprovalKind) -> bool {
-        self.approvals.iter().flatten().any(|approval| {
-            approval.kind == kind
-                && !approval.reference.trim().is_empty()
-                && match (approval.expires_on, self.on) {
-                    (None, _) => true,
-                    (Some(last), Some(on)) => on <= last,
-                    (Some(_), None) => false,
-                }
-        })
+        let mut approvals = self.approvals.iter().flatten();
+        approvals.any(|approval| approval.is_good(kind, self.on))
     }
 }
 

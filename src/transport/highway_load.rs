@@ -1,5 +1,5 @@
-//! A load on highway or railway of the United States: materials of trade, large loads, loads in
-//! bulk.
+//! A load on highway, railway or vessel of the United States: materials of trade, large loads, loads
+//! in bulk.
 
 use crate::transport::decision::RequirementDue;
 use crate::transport::document_words::digits_of;
@@ -12,12 +12,13 @@ use crate::transport::vehicle_rows::{
 
 impl Check {
     pub(super) fn us(&mut self, load: &Load, mode: Mode) {
-        let law = if mode == Mode::Rail {
-            LoadLaw::Railroad
-        } else {
-            LoadLaw::Highway
+        let law = match mode {
+            Mode::Rail => LoadLaw::Railroad,
+            Mode::Sea => LoadLaw::Vessel,
+            _ => LoadLaw::Highway,
         };
         self.sensible(load);
+        self.no_sodium(load);
         self.duties(law, Due::Always);
         let gross = load.goods.iter().try_fold(0_i64, |sum, goods| {
             goods
@@ -44,6 +45,41 @@ impl Check {
             Some(gross) => self.big_load(load, gross),
         }
         self.bulk(load);
+        self.other_goods(load);
+        if law == LoadLaw::Vessel {
+            self.vessel(load);
+        }
+    }
+
+    /// The text that was read has no entry for sodium ion.
+    fn no_sodium(&mut self, load: &Load) {
+        for goods in &load.goods {
+            if matches!(digits_of(&goods.un).as_str(), "3551" | "3552") {
+                self.hold(
+                    "entry",
+                    &goods.un,
+                    "the compliance officer says on what basis it travels: 49 CFR (text of Dec \
+                     2022) has no entry for sodium ion batteries",
+                );
+            }
+        }
+    }
+
+    /// Placards and segregation of other goods are not encoded.
+    fn other_goods(&mut self, load: &Load) {
+        for goods in &load.goods {
+            if !matches!(
+                digits_of(&goods.un).as_str(),
+                "3090" | "3091" | "3480" | "3481" | "3536" | "3551" | "3552"
+            ) {
+                self.hold(
+                    "placards and segregation of other goods",
+                    &goods.un,
+                    "the compliance officer decides by 49 CFR 172.504 and the segregation table of \
+                     the mode, which are not encoded",
+                );
+            }
+        }
     }
 
     /// 4,000 kg of one kind, from one site, with nothing else (49 CFR 172.301(a)(3), read).

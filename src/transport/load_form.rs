@@ -1,21 +1,23 @@
-//! What is asked about a load and its vehicle, and the form of the answer.
+//! What is asked about a load and its vehicle, or about a unit for the sea or a consignment by air,
+//! and the form of the answer.
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize, Serializer, ser};
 
 use crate::citation::Reason;
-use crate::transport::decision::{Answer, RequirementDue};
-use crate::transport::facts::{Facts, Mode, Regime};
-use crate::units::{Decimal, Grams};
+use crate::transport::decision::{Answer, RequirementDue, Words};
+use crate::transport::facts::{Approval, ApprovalKind, Facts, Mode, Regime, Voyage};
+use crate::units::{Decimal, Grams, MilliPercent};
 
 /// A load.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Load {
-    /// Body of rules: `adr`, `rid` or `cfr49`; sea and air are answered with who decides there.
+    /// Body of rules.
     pub regime: Regime,
-    /// United States: `road`, which absent means, or `rail`.
+    /// How it travels. Absent means the only mode of the regime, cargo aircraft for `air` and road
+    /// for the United States.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mode: Option<Mode>,
     /// Day of carriage.
@@ -42,6 +44,15 @@ pub struct Load {
     /// United States: whether it needs a hazardous waste manifest.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hazardous_waste: Option<bool>,
+    /// Sea: the voyage and where the unit stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub voyage: Option<Voyage>,
+    /// Placards on the outside, one for each side that has one, such as `9`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub placards: Option<Vec<String>>,
+    /// Permissions in hand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub approvals: Option<Vec<Approval>>,
     /// Everything dangerous aboard.
     pub goods: Vec<Goods>,
 }
@@ -61,8 +72,18 @@ impl Load {
             loaded_at_one_site: None,
             other_freight: None,
             hazardous_waste: None,
+            voyage: None,
+            placards: None,
+            approvals: None,
             goods,
         }
+    }
+
+    /// Whether a permission of this kind is in hand and good on the day of carriage.
+    #[must_use]
+    pub fn has_approval(&self, kind: ApprovalKind) -> bool {
+        let mut approvals = self.approvals.iter().flatten();
+        approvals.any(|approval| approval.is_good(kind, self.on))
     }
 }
 
@@ -126,6 +147,12 @@ pub struct Goods {
     /// Whether any of the batteries is damaged, defective or recalled.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub damaged: Option<bool>,
+    /// Whether any of the batteries is waste, or for recycling or disposal.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub waste: Option<bool>,
+    /// Air: the highest state of charge of any of the batteries, in per cent of rated capacity.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub charge_at_most_percent: Option<MilliPercent>,
     /// Where they stand.
     #[serde(default)]
     pub on: Standing,
@@ -148,6 +175,10 @@ pub struct Goods {
 pub struct LoadAnswer {
     /// The answer.
     pub answer: Answer,
+    /// The edition it was made by; empty where none is encoded for that day and mode.
+    pub edition: Words,
+    /// Hash of every row.
+    pub rule_set: Words,
     /// Points of ADR 1.1.3.6; absent where they cannot be told or do not exist. A number in JSON.
     #[serde(serialize_with = "as_number")]
     pub points: Option<Decimal>,

@@ -3,6 +3,7 @@
 
 mod adr;
 mod air;
+mod air_load;
 mod air_packing;
 mod case;
 mod cfr49;
@@ -33,6 +34,8 @@ mod rid;
 mod route;
 mod rule;
 mod rule_set;
+mod sea_air_rows;
+mod sea_load;
 mod shelf;
 mod shown;
 mod situation;

@@ -1,17 +1,19 @@
-//! What a vehicle with this load must have, and whether it is a small load: for the loader before
-//! the doors close. Goods on vehicle and trailer count together, by the mass of the articles.
+//! What a vehicle, unit or consignment with this load must have, and whether it is a small load: for
+//! the loader before the doors close. On the road goods on vehicle and trailer count together, by the
+//! mass of the articles.
 
 use chrono::NaiveDate;
 
 use crate::citation::Reason;
-use crate::transport::decision::{Answer, RequirementDue};
+use crate::transport::decision::{Answer, RequirementDue, Words};
 use crate::transport::document_words::digits_of;
 use crate::transport::edition::Edition;
 use crate::transport::facts::{Mode, Regime};
 use crate::transport::load_form::{Goods, Load, LoadAnswer, Standing, Tunnel};
+use crate::transport::rule_set::rule_set;
 use crate::transport::vehicle_rows::{
     CATEGORIES, Category, Due, EXTINGUISHERS, GOODS, LoadLaw, LoadRule, NEXT_EDITION_FROM,
-    NEXT_EDITION_ROAD, RULES, SMALL_EXTINGUISHER, SMALL_LOAD,
+    NEXT_EDITION_ROAD, SMALL_EXTINGUISHER, SMALL_LOAD, load_rules,
 };
 use crate::units::{Decimal, Grams};
 
@@ -39,6 +41,8 @@ pub fn check_load(load: &Load) -> LoadAnswer {
     let mut check = Check {
         answer: LoadAnswer {
             answer: Answer::AllowedWith,
+            edition: Words::Borrowed(""),
+            rule_set: Words::Borrowed(rule_set().name()),
             points: None,
             small_load: false,
             requirements: Vec::new(),
@@ -55,17 +59,32 @@ pub fn check_load(load: &Load) -> LoadAnswer {
         Regime::Air => Mode::CargoAircraft,
         Regime::Adr | Regime::Cfr49 => Mode::Road,
     });
-    match (Edition::of(load.regime, mode, on), mode) {
-        (Some(Edition::Adr2025), _) => check.adr(load, on),
-        (Some(Edition::Rid2025), _) => check.rail(load, on),
-        (Some(Edition::Cfr49Of2022), Mode::Road | Mode::Rail) => check.us(load, mode),
-        (Some(edition), _) => check.not_covered(edition),
-        (None, _) => check.hold(
+    let Some(edition) = Edition::of(load.regime, mode, on) else {
+        check.hold(
             "rules for loads",
             &format!("none encoded for {} by {mode} on {on}", load.regime),
             "ask the compliance officer; this rule set does not answer for it",
+        );
+        return check.answer;
+    };
+    check.answer.edition = Words::Borrowed(edition.name());
+    match edition {
+        Edition::Adr2025 => check.adr(load, on),
+        Edition::Rid2025 => check.rail(load, on),
+        Edition::Imdg42 => check.sea(load, on),
+        Edition::Air2025 | Edition::Air2026 => check.air(load, mode),
+        Edition::Cfr49Of2022 => match mode {
+            Mode::CargoAircraft | Mode::PassengerAircraft => check.aircraft(load, mode),
+            Mode::Rail | Mode::Road | Mode::Sea => check.us(load, mode),
+        },
+        Edition::Adr2023 | Edition::Rid2023 => check.hold(
+            "loads under an edition that has ended",
+            &format!("not covered here for {}", edition.name()),
+            "the compliance officer judges by the text of that edition; `packdown classify` names \
+             the duties of each package",
         ),
     }
+    check.placards(load);
     check.answer
 }
 
@@ -111,32 +130,27 @@ impl Check {
         );
     }
 
-    /// What this program does not judge: said, with who does.
-    fn not_covered(&mut self, edition: Edition) {
-        let (what, who) = match edition.regime() {
-            Regime::Imdg => (
-                "packing of the container, segregation and place aboard",
-                "the packer signs the container packing certificate (IMDG 5.4.2); the ship decides \
-                 on stowage",
-            ),
-            Regime::Cfr49 => (
-                "stowage and segregation aboard ship or aircraft",
-                "the carrier decides (49 CFR parts 175 and 176, not encoded)",
-            ),
-            Regime::Air => (
-                "loading of the aircraft",
-                "the operator decides, and may refuse what the rules allow",
-            ),
-            Regime::Adr | Regime::Rid => (
-                "loads under an edition that has ended",
-                "the compliance officer judges by the text of that edition",
-            ),
-        };
-        self.hold(
-            what,
-            &format!("not covered here for {}", edition.name()),
-            &format!("{who}; `packdown classify` names the duties of each package"),
-        );
+    /// Model 9A is a label and never a placard.
+    fn placards(&mut self, load: &Load) {
+        let shown = load.placards.iter().flatten().any(|shown| {
+            let shown = shown.trim();
+            shown.eq_ignore_ascii_case("9A")
+        });
+        if shown {
+            let clause = match load.regime {
+                Regime::Adr => "ADR 2025, 5.3.1.1.4",
+                Regime::Rid => "RID 2025, 5.3.1.1.4",
+                Regime::Imdg => "IMDG 42-24, 5.3.1, as ADR 2025, 5.3.1.1.4, which was read",
+                Regime::Air | Regime::Cfr49 => "49 CFR, 172.102(c)(1), SP 422; 172.560",
+            };
+            self.forbid(
+                "placard",
+                "model 9A",
+                "model 9 where a placard is shown; 9A is a label of packages",
+                clause,
+                "the loader takes it off, and puts model 9 there where one is due",
+            );
+        }
     }
 
     pub(super) fn due(&mut self, rule: &LoadRule) {
@@ -149,7 +163,7 @@ impl Check {
 
     /// Every duty of one law that is due at this point.
     pub(super) fn duties(&mut self, law: LoadLaw, due: Due) {
-        for rule in RULES {
+        for rule in load_rules() {
             if rule.law == law && rule.due == due {
                 self.due(rule);
             }

@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 
 use crate::citation::Known;
 use crate::transport::edition::day;
+use crate::transport::sea_air_rows;
 use crate::units::Decimal;
 
 /// The load that a row is for.
@@ -22,8 +23,16 @@ pub enum LoadLaw {
     Highway,
     /// Rail in the United States.
     Railroad,
-    /// Both of the United States.
+    /// The United States, by whatever mode the row is called for.
     UnitedStates,
+    /// A unit packed for the sea under the IMDG Code.
+    Sea,
+    /// A vessel of the United States.
+    Vessel,
+    /// A consignment by air under the ICAO and IATA texts.
+    Air,
+    /// An aircraft of the United States.
+    Aircraft,
 }
 
 impl LoadLaw {
@@ -35,7 +44,11 @@ impl LoadLaw {
             Self::Rid => "loads on the railway under RID",
             Self::Highway => "loads on the highway of the United States",
             Self::Railroad => "loads on the railway of the United States",
-            Self::UnitedStates => "loads on highway and railway of the United States",
+            Self::UnitedStates => "loads in the United States",
+            Self::Sea => "units packed for the sea under IMDG",
+            Self::Vessel => "loads on a vessel of the United States",
+            Self::Air => "consignments by air under ICAO/IATA",
+            Self::Aircraft => "consignments by air in the United States",
         }
     }
 }
@@ -214,7 +227,7 @@ const fn agreement(name: &'static str, last_day: Option<NaiveDate>) -> Agreement
 }
 
 /// A duty that was read.
-const fn duty(
+pub(super) const fn duty(
     id: &'static str,
     says: &'static str,
     law: LoadLaw,
@@ -234,12 +247,12 @@ const fn duty(
 }
 
 /// The same, known otherwise than by reading.
-const fn known_as(rule: LoadRule, known: Known) -> LoadRule {
+pub(super) const fn known_as(rule: LoadRule, known: Known) -> LoadRule {
     LoadRule { known, ..rule }
 }
 
 /// The same, with a limit in thousandths of a unit.
-const fn limited(rule: LoadRule, thousandths: i64, unit: &'static str) -> LoadRule {
+pub(super) const fn limited(rule: LoadRule, thousandths: i64, unit: &'static str) -> LoadRule {
     LoadRule {
         limit: Some(thousandths),
         unit,
@@ -314,7 +327,7 @@ pub(super) const US_BIG_LOAD: LoadRule = limited(
     duty(
         "load-us-number-on-vehicle",
         "4,000 kg or more of one number from one site, with nothing else aboard: the UN number \
-         stands on each side and each end of the vehicle.",
+         stands on each side and each end of the vehicle or freight container.",
         LoadLaw::UnitedStates,
         Due::AtLimit,
         "49 CFR text of 2016, 172.301(a)(3)",
@@ -380,8 +393,8 @@ pub(super) const RAIL_EXPRESS: LoadRule = limited(
     "kg",
 );
 
-/// Every duty and limit, in the order in which an answer names them.
-pub(super) const RULES: &[LoadRule] = &[
+/// Those of vehicles and wagons, in the order in which an answer names them.
+const RULES: &[LoadRule] = &[
     duty(
         "load-document-aboard",
         "The transport document is in the cab.",
@@ -640,10 +653,9 @@ pub(super) const NEXT_EDITION_RAIL: LoadRule = LoadRule {
 /// First day on which two editions of ADR and of RID stand side by side (from memory).
 pub(super) const NEXT_EDITION_FROM: NaiveDate = day(2027, 1, 1);
 
-/// Every duty and limit of loads.
-#[must_use]
-pub const fn load_rules() -> &'static [LoadRule] {
-    RULES
+/// Every duty and limit of loads, in the order in which an answer names them.
+pub fn load_rules() -> impl Iterator<Item = &'static LoadRule> {
+    RULES.iter().chain(sea_air_rows::RULES)
 }
 
 /// What stands in tables behind a row: transport categories and goods behind the points of a small
@@ -712,7 +724,7 @@ pub fn agreement_lines() -> Vec<String> {
 /// The rows of loads and documents as text, one a line, for the hash of the rule set.
 pub(super) fn lines() -> Vec<String> {
     let mut lines = Vec::new();
-    for rule in RULES {
+    for rule in load_rules() {
         lines.push(rule.to_string());
         lines.extend(load_table(rule.id));
     }

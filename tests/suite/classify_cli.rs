@@ -680,7 +680,11 @@ fn a_mark_a_document_and_a_load_answer_with_their_exit_code() {
         document.to_string().as_bytes(),
     );
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    assert_eq!(parsed(&ran.out), json!({"answer":"accepted","reasons":[]}));
+    let rule_set = packdown::transport::rule_set().name();
+    assert_eq!(
+        parsed(&ran.out),
+        json!({"answer":"accepted","edition":"ADR 2025","rule_set":rule_set,"reasons":[]})
+    );
     document["points"] = json!(143);
     let ran = packdown(&["check-document", "-"], document.to_string().as_bytes());
     assert_eq!(ran.code, 1);

@@ -310,17 +310,17 @@ fn by_rail_in_the_united_states_there_are_no_materials_of_trade() {
 
 #[test]
 fn what_is_not_covered_says_who_decides() {
-    for (regime, mode, words) in [
-        ("imdg", Value::Null, "container packing certificate"),
-        ("air", json!("cargo_aircraft"), "the operator decides"),
-        ("cfr49", json!("sea"), "parts 175 and 176"),
-        ("cfr49", json!("cargo_aircraft"), "parts 175 and 176"),
-        ("adr", json!("rail"), "ask the compliance officer"),
-        ("rid", json!("road"), "ask the compliance officer"),
+    for (regime, mode, on, words) in [
+        ("adr", "rail", "2026-11-25", "ask the compliance officer"),
+        ("rid", "road", "2026-11-25", "ask the compliance officer"),
+        ("air", "sea", "2026-11-25", "ask the compliance officer"),
+        ("imdg", "sea", "2024-12-31", "ask the compliance officer"),
+        ("adr", "road", "2024-12-31", "by the text of that edition"),
     ] {
         let mut one = load(json!([ion(10.0)]));
         one["regime"] = json!(regime);
-        one["mode"] = mode;
+        one["mode"] = json!(mode);
+        one["on"] = json!(on);
         let found = answer(&one);
         assert_eq!(found.answer, Answer::NotDetermined, "{regime}");
         assert!(

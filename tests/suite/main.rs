@@ -62,6 +62,8 @@ mod gs1_codes;
 mod classify_document;
 // A vehicle and its load.
 mod classify_load;
+// A unit for the sea, a consignment by air.
+mod classify_load_sea_air;
 // The commands around classification, as a person or a program meets them.
 mod classify_cli;
 // Waste law beside transport: the rows as a whole.

@@ -74,6 +74,7 @@ pub(super) fn document(args: &InputArgs, out: &mut dyn Answer) -> Result<Exit, C
             DocumentStanding::NotDetermined => "NOT DETERMINED: something is not known.",
             DocumentStanding::Refused => "REFUSED: put these right before it travels.",
         })?;
+        by_edition(out, &answer.edition)?;
         reasons(out, &answer.reasons)?;
     }
     Ok(match answer.answer {
@@ -83,12 +84,21 @@ pub(super) fn document(args: &InputArgs, out: &mut dyn Answer) -> Result<Exit, C
     })
 }
 
+/// The edition that answered, where there is one.
+fn by_edition(out: &mut dyn Answer, edition: &str) -> Result<(), CommandError> {
+    if !edition.is_empty() {
+        out.line(&format!("By: {edition}"))?;
+    }
+    Ok(())
+}
+
 pub(super) fn load(args: &InputArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let answer = actions::check_load(&args.file)?;
     if out.format() == Format::Json {
         json(out, &answer)?;
     } else {
         out.line(&format!("The load is {}.", answer_words(answer.answer)))?;
+        by_edition(out, &answer.edition)?;
         if let Some(points) = answer.points {
             out.line(&format!("Points: {points}"))?;
         }

@@ -427,6 +427,8 @@ impl<'a> Checker<'a> {
                 gross_mass_kg: Some(gross),
                 critical: Some(worst.is_none_or(|worst| worst == Soundness::Critical)),
                 damaged: Some(worst.is_none_or(Soundness::is_damaged_in_law)),
+                waste: None,
+                charge_at_most_percent: None,
                 on: Standing::Vehicle,
                 category: None,
                 labels: None,

@@ -64,6 +64,8 @@ impl Parcel {
                     gross_mass_kg: Some(package.gross_mass_kg),
                     critical: Some(critical),
                     damaged: Some(worst.is_none_or(Soundness::is_damaged_in_law)),
+                    waste: None,
+                    charge_at_most_percent: None,
                     on: Standing::Vehicle,
                     category: None,
                     labels: None,
