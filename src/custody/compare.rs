@@ -9,7 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::found::{Found, gather};
 use super::handover::{HandedModule, HandedPackage};
 use super::judge_line::{Temperatures, damage, heat, mass, module_soundness, seal};
-use super::receipt::{Answer, Expected, Line, Scan, SealState, Sides, Subject, stated_soundness};
+use super::line_words::{hold_of, missing, state_module, state_package, twice};
+use super::receipt::{Answer, Expected, Line, Scan, SealState, Subject, stated_soundness};
 use super::same_form;
 use super::tolerance::Tolerances;
 use crate::battery::Soundness;
@@ -41,29 +42,79 @@ pub fn compare(
     tolerances: &Tolerances,
     elsewhere: &dyn Fn(&str) -> Option<String>,
 ) -> Compared {
+    compare_those(expected, scans, tolerances, elsewhere, &|_| true)
+}
+
+/// The line of one thing, as [`compare`] would give it.
+pub(super) fn compare_one(
+    expected: &Expected<'_>,
+    scans: &[Scan],
+    tolerances: &Tolerances,
+    elsewhere: &dyn Fn(&str) -> Option<String>,
+    subject: &Subject,
+) -> Option<Line> {
+    // The line of a module looks at that of its package.
+    let package = match subject {
+        Subject::Module(identity) => expected
+            .modules()
+            .find(|(_, one)| one.identity == *identity),
+        _ => None,
+    };
+    let package = package.map(|(package, _)| Subject::Package(package.id.clone()));
+    compare_those(expected, scans, tolerances, elsewhere, &|one| {
+        one == subject || Some(one) == package.as_ref()
+    })
+    .lines
+    .into_iter()
+    .find(|line| line.subject == *subject)
+}
+
+fn compare_those(
+    expected: &Expected<'_>,
+    scans: &[Scan],
+    tolerances: &Tolerances,
+    elsewhere: &dyn Fn(&str) -> Option<String>,
+    wanted: &dyn Fn(&Subject) -> bool,
+) -> Compared {
     let found = gather(scans);
     let air = found.values().filter_map(|one| one.air_c).next_back();
+    let mut listed: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for (package, module) in expected.modules() {
+        let places = listed.entry(same_form(&module.identity)).or_default();
+        places.push(&package.id);
+    }
     let mut work = Work {
         expected,
         found: &found,
+        listed,
         tolerances,
         elsewhere,
+        wanted,
         air,
         not_looked_at: BTreeMap::new(),
         lines: Vec::new(),
     };
-    work.load();
-    let mut under_seal = BTreeMap::new();
+    if wanted(&Subject::Load) {
+        work.load();
+    }
+    let mut packages = BTreeMap::new();
     for package in expected.packages() {
-        let whole = work.package(package);
-        under_seal.insert(package.id.as_str(), whole);
+        if wanted(&Subject::Package(package.id.clone())) {
+            let line = work.lines.len();
+            let under_seal = work.package(package);
+            // Two packages of one name: both must be under their seal.
+            packages
+                .entry(package.id.as_str())
+                .and_modify(|(both, _)| *both &= under_seal)
+                .or_insert((under_seal, line));
+        }
     }
     for (package, module) in expected.modules() {
-        let whole = under_seal
-            .get(package.id.as_str())
-            .copied()
-            .unwrap_or(false);
-        work.module(package, module, whole);
+        if wanted(&Subject::Module(module.identity.clone())) {
+            let of = packages.get(package.id.as_str()).copied();
+            let of = of.filter(|_| !package.id.is_empty());
+            work.module(package, module, of);
+        }
     }
     work.not_on_the_list();
     for line in work.lines.iter_mut().filter(|line| line.answers.is_empty()) {
@@ -82,8 +133,12 @@ pub fn compare(
 struct Work<'w> {
     expected: &'w Expected<'w>,
     found: &'w BTreeMap<Subject, Found>,
+    /// Identities of the list in one form, with the packages they stand in.
+    listed: BTreeMap<String, Vec<&'w str>>,
     tolerances: &'w Tolerances,
     elsewhere: &'w dyn Fn(&str) -> Option<String>,
+    /// Of which things the lines are asked for.
+    wanted: &'w dyn Fn(&Subject) -> bool,
     air: Option<Decimal>,
     not_looked_at: BTreeMap<&'static str, Vec<String>>,
     lines: Vec<Line>,
@@ -227,16 +282,19 @@ impl Work<'_> {
         }
     }
 
-    fn module(&mut self, package: &HandedPackage, module: &HandedModule, under_seal: bool) {
+    /// The line of a module. `of` is its package: whether it is under its seal, and its line.
+    fn module(
+        &mut self,
+        package: &HandedPackage,
+        module: &HandedModule,
+        of: Option<(bool, usize)>,
+    ) {
+        let under_seal = of.is_some_and(|(under_seal, _)| under_seal);
         let subject = Subject::Module(module.identity.clone());
         let mut line = Line::new(subject.clone(), Some(package.id.clone()));
         state_module(module, &mut line.sent);
         let found = self.found.get(&subject);
-        let package_line = self
-            .lines
-            .iter()
-            .find(|line| line.subject == Subject::Package(package.id.clone()))
-            .cloned();
+        let package_line = of.and_then(|(_, line)| self.lines.get(line)).cloned();
         match found {
             Some(found) => {
                 line.how = Some("read by itself".into());
@@ -295,14 +353,8 @@ impl Work<'_> {
 
     /// One identity in two places of the sender's list.
     fn listed_twice(&self, module: &HandedModule, line: &mut Line) {
-        let own = same_form(&module.identity);
-        let packages: Vec<&str> = self
-            .expected
-            .modules()
-            .filter(|(_, other)| same_form(&other.identity) == own)
-            .map(|(package, _)| package.id.as_str())
-            .collect();
-        if packages.len() > 1 {
+        let packages = self.listed.get(&same_form(&module.identity));
+        if let Some(packages) = packages.filter(|packages| packages.len() > 1) {
             line.sent.insert("packages".into(), packages.join(", "));
             line.put(
                 Some(Answer::Twice),
@@ -349,7 +401,7 @@ impl Work<'_> {
         let found = self.found;
         for (subject, found) in found
             .iter()
-            .filter(|(subject, _)| !listed.contains(subject))
+            .filter(|(subject, _)| !listed.contains(subject) && (self.wanted)(subject))
         {
             let mut line = Line::new(subject.clone(), found.package.clone());
             found.state(&mut line.found);
@@ -399,70 +451,5 @@ impl Work<'_> {
             }
             self.lines.push(line);
         }
-    }
-}
-
-fn hold_of(module: &HandedModule, soundness: Soundness, line: &Line) -> Option<String> {
-    if let Some(why) = &module.hold {
-        return Some(format!("sender: {why}"));
-    }
-    (soundness > Soundness::Sound).then(|| {
-        let stated = stated_soundness(&module.soundness);
-        if soundness == stated {
-            format!("sent as {}", module.soundness)
-        } else if line.answers.contains(&Answer::Hotter) {
-            "hotter than sent".into()
-        } else {
-            format!("seen on arrival: {soundness}")
-        }
-    })
-}
-
-fn missing(of: &str) -> Reason {
-    Reason::new("not seen at the dock", of)
-        .limit("everything that was stated, read or under its unbroken seal")
-        .way_out("look in the vehicle with the driver, then ring the sender")
-}
-
-fn twice(of: &str, found: &Found) -> Reason {
-    Reason::new(
-        format!("{of} was scanned"),
-        format!("{} times", found.sights),
-    )
-    .limit("once; one serial, one place")
-    .way_out("the same module: `undo`; two modules: read both plates")
-}
-
-fn state_package(package: &HandedPackage, warmest: Option<Decimal>, sides: &mut Sides) {
-    let mut put = |name: &str, value: Option<String>| {
-        if let Some(value) = value {
-            sides.insert(name.into(), value);
-        }
-    };
-    put("seal", package.seal.clone());
-    put(
-        "gross_mass_kg",
-        package.gross_mass_kg.map(|v| v.to_string()),
-    );
-    put("net_mass_kg", package.net_mass_kg.map(|v| v.to_string()));
-    put("temperature_c", warmest.map(|v| v.to_string()));
-    put("condition", Some(package.condition.clone()));
-}
-
-fn state_module(module: &HandedModule, sides: &mut Sides) {
-    let mut put = |name: &str, value: Option<String>| {
-        if let Some(value) = value {
-            sides.insert(name.into(), value);
-        }
-    };
-    put("soundness", Some(module.soundness.clone()));
-    put("net_mass_kg", module.net_mass_kg.map(|v| v.to_string()));
-    put(
-        "temperature_c",
-        module.surface_temperature_c.map(|v| v.to_string()),
-    );
-    put("hold", module.hold.clone());
-    if !module.serial_readable {
-        put("serial", Some("not readable".into()));
     }
 }

@@ -345,7 +345,7 @@ macro_rules! events {
             /// A body of another form.
             pub fn read(kind: &str, body: &Value) -> Result<Option<Self>, serde_json::Error> {
                 match kind {
-                    $($kind => serde_json::from_value::<$body>(body.clone())
+                    $($kind => <$body>::deserialize(body)
                         .map(|body| Some(Self::$name(Box::new(body)))),)*
                     _ => Ok(None),
                 }

@@ -1,6 +1,6 @@
 //! What all scans of one thing say together.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::receipt::{Scan, SealFound, SealState, Sides, Subject};
 use crate::units::Decimal;
@@ -27,7 +27,7 @@ pub(super) struct Found {
 
 /// Everything that was found, by subject. A scan that was taken back does not count.
 pub(super) fn gather(scans: &[Scan]) -> BTreeMap<Subject, Found> {
-    let withdrawn: Vec<u32> = scans.iter().filter_map(|scan| scan.withdraws).collect();
+    let withdrawn: BTreeSet<u32> = scans.iter().filter_map(|scan| scan.withdraws).collect();
     let mut found: BTreeMap<Subject, Found> = BTreeMap::new();
     for (number, scan) in (1_u32..).zip(scans) {
         if withdrawn.contains(&number) || scan.withdraws.is_some() {

@@ -3,31 +3,31 @@
 /// A serial in the one form in which two are compared: capital letters, no blanks.
 #[must_use]
 pub fn same_form(serial: &str) -> String {
+    form(serial).collect()
+}
+
+fn form(serial: &str) -> impl Iterator<Item = char> {
     serial
         .chars()
         .filter(|sign| !sign.is_whitespace())
         .flat_map(char::to_uppercase)
-        .collect()
 }
 
-/// A serial with signs that are read for one another made alike: 0 and O, 1 and I, 5 and S.
-/// Common practice, no source.
-fn look(serial: &str) -> String {
-    same_form(serial)
-        .chars()
-        .map(|sign| match sign {
-            'O' => '0',
-            'I' => '1',
-            'S' => '5',
-            other => other,
-        })
-        .collect()
+/// A sign as it is read at a glance: 0 and O, 1 and I, 5 and S are alike. Common practice, no
+/// source.
+const fn look(sign: char) -> char {
+    match sign {
+        'O' => '0',
+        'I' => '1',
+        'S' => '5',
+        other => other,
+    }
 }
 
 /// Whether two different serials look alike.
 #[must_use]
 pub fn look_alike(one: &str, other: &str) -> bool {
-    same_form(one) != same_form(other) && look(one) == look(other)
+    form(one).map(look).eq(form(other).map(look)) && !form(one).eq(form(other))
 }
 
 /// Those of `known` that look like `serial` without being it, in their order.

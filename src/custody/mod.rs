@@ -12,6 +12,7 @@ mod handover;
 mod hold;
 mod identity;
 mod judge_line;
+mod line_words;
 mod log_name;
 mod merge;
 mod moving;

@@ -3,7 +3,9 @@
 //! Each function takes the register as it stands and gives the entries to write, or the reasons
 //! why not. Nothing here writes.
 
-use super::compare::{Compared, compare};
+use std::collections::BTreeMap;
+
+use super::compare::{Compared, compare, compare_one};
 use super::deadline::discrepancy_clock;
 use super::event::{LoadRefused, ReceiptOpened, RegisterEvent, Scanned};
 use super::found::gather;
@@ -220,14 +222,10 @@ fn hear(
         return heard;
     }
     let expected = Expected::from(&open.opened.handover);
+    let others = Elsewhere::of(register, name);
     let line_after = |scans: &[Scan]| {
-        let compared = compare(&expected, scans, tolerances, &|identity| {
-            elsewhere(register, name, identity)
-        });
-        compared
-            .lines
-            .into_iter()
-            .find(|line| line.subject == *subject)
+        let elsewhere = |identity: &str| others.place(identity);
+        compare_one(&expected, scans, tolerances, &elsewhere, subject)
     };
     let Some(line) = line_after(scans) else {
         return heard;
@@ -274,33 +272,54 @@ fn hear(
     heard
 }
 
-/// Where an identity stands already from another receipt, or is seen in another open one.
-pub(super) fn elsewhere(register: &Register, receipt: &str, identity: &str) -> Option<String> {
-    if let Some(item) = register.item(identity)
-        && item.gone.is_none()
-        && item.receipt != receipt
-    {
-        let place = match &item.bay {
-            Some(bay) => format!("bay {bay}"),
-            None => "the dock".into(),
-        };
-        return Some(format!(
-            "in {place} since receipt {} of {}",
-            item.receipt,
-            item.received_at.local_day()
-        ));
+/// Where identities stand already from other receipts, or are seen in other open ones.
+struct Elsewhere<'r> {
+    register: &'r Register,
+    receipt: &'r str,
+    /// Modules scanned in other open receipts, in one form, with the receipt.
+    scanned: BTreeMap<String, &'r str>,
+}
+
+impl<'r> Elsewhere<'r> {
+    fn of(register: &'r Register, receipt: &'r str) -> Self {
+        let mut scanned = BTreeMap::new();
+        let open = register
+            .receipts
+            .iter()
+            .filter(|(name, other)| *name != receipt && other.state == ReceiptState::Open);
+        for (name, other) in open {
+            for subject in gather(&other.scans).keys() {
+                if let Subject::Module(identity) = subject {
+                    let first = scanned.entry(same_form(identity));
+                    first.or_insert(name.as_str());
+                }
+            }
+        }
+        Self {
+            register,
+            receipt,
+            scanned,
+        }
     }
-    let form = same_form(identity);
-    register
-        .receipts
-        .iter()
-        .filter(|(name, other)| *name != receipt && other.state == ReceiptState::Open)
-        .find(|(_, other)| {
-            gather(&other.scans)
-                .keys()
-                .any(|subject| matches!(subject, Subject::Module(one) if same_form(one) == form))
-        })
-        .map(|(name, _)| format!("scanned in the open receipt {name}"))
+
+    fn place(&self, identity: &str) -> Option<String> {
+        if let Some(item) = self.register.item(identity)
+            && item.gone.is_none()
+            && item.receipt != self.receipt
+        {
+            let place = match &item.bay {
+                Some(bay) => format!("bay {bay}"),
+                None => "the dock".into(),
+            };
+            return Some(format!(
+                "in {place} since receipt {} of {}",
+                item.receipt,
+                item.received_at.local_day()
+            ));
+        }
+        let name = self.scanned.get(&same_form(identity))?;
+        Some(format!("scanned in the open receipt {name}"))
+    }
 }
 
 /// What a receipt amounts to as it stands.
@@ -313,11 +332,12 @@ pub fn standing(
     receipt: &str,
 ) -> Result<Compared, Reason> {
     let open = open_receipt(register, receipt)?;
+    let others = Elsewhere::of(register, receipt);
     Ok(compare(
         &Expected::from(&open.opened.handover),
         &open.scans,
         tolerances,
-        &|identity| elsewhere(register, receipt, identity),
+        &|identity| others.place(identity),
     ))
 }
 

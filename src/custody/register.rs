@@ -144,6 +144,8 @@ pub struct Register {
     pub misfits: Vec<Misfit>,
     /// Kinds that this program passes over, such as those of a later one.
     pub passed_over: BTreeSet<String>,
+    /// Identities borne before, in one form, with the key of the module that bore them.
+    pub borne: BTreeMap<String, String>,
 }
 
 impl Register {
@@ -184,11 +186,9 @@ impl Register {
     #[must_use]
     pub fn item(&self, identity: &str) -> Option<&Item> {
         let form = same_form(identity);
-        self.items.get(&form).or_else(|| {
-            self.items
-                .values()
-                .find(|item| item.also.iter().any(|also| same_form(also) == form))
-        })
+        self.items
+            .get(&form)
+            .or_else(|| self.items.get(self.borne.get(&form)?))
     }
 
     /// Modules on site, oldest first.
@@ -468,10 +468,15 @@ impl Register {
         {
             return Err(format!("`{serial}` stands here already"));
         }
+        let before = same_form(temporary);
         let mut item = self
             .items
-            .remove(&same_form(temporary))
+            .remove(&before)
             .ok_or_else(|| format!("there is no identity `{temporary}`"))?;
+        for key in self.borne.values_mut().filter(|key| **key == before) {
+            key.clone_from(&form);
+        }
+        self.borne.insert(before, form.clone());
         item.also.push(std::mem::replace(
             &mut item.arrived.identity,
             serial.to_owned(),

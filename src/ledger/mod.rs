@@ -42,5 +42,5 @@ pub use tree::{
     Frontier, consistency_proof, inclusion_proof, leaf_hash, node_hash, root_of,
     verify_consistency, verify_inclusion,
 };
-pub use verify::{Signed, Verification, verify};
+pub use verify::{Signed, Verification, verify, verify_read};
 pub use witness::{PaperWitness, Testimony};

@@ -9,8 +9,12 @@ use super::breaks::{Break, Fault};
 use super::canonical::{Numbers, parse_json};
 use super::entry::{LogEntry, MAX_LINE, Reach, reach};
 use super::error::LedgerError;
+use super::hash::Hash;
 use super::log::Log;
 use super::tree::leaf_hash;
+
+/// From how many lines on all cores read.
+const MANY_LINES: usize = 2_000;
 
 impl Log {
     /// Reads the bytes of a log file.
@@ -23,17 +27,73 @@ impl Log {
     #[must_use]
     pub fn read(bytes: &[u8]) -> (Self, Vec<Break>) {
         let mut reader = Reader::default();
-        let mut rest = bytes;
-        while !rest.is_empty() {
-            let end = rest.iter().position(|byte| *byte == b'\n');
-            let Some((line, after)) = end.and_then(|end| rest.split_at_checked(end)) else {
-                reader.torn(rest.len());
-                break;
-            };
-            rest = after.strip_prefix(b"\n").unwrap_or(after);
-            reader.line(line, rest.is_empty());
+        let (whole, torn) = match bytes.iter().rposition(|byte| *byte == b'\n') {
+            Some(end) => bytes.split_at_checked(end).unwrap_or((bytes, &[])),
+            None => (&[][..], bytes),
+        };
+        let torn = torn.strip_prefix(b"\n").unwrap_or(torn);
+        if whole.len() + torn.len() < bytes.len() {
+            let lines: Vec<&[u8]> = whole.split(|byte| *byte == b'\n').collect();
+            let last = lines.len() - 1;
+            for (at, looked) in look_at(&lines).into_iter().enumerate() {
+                reader.line(looked, at == last && torn.is_empty());
+            }
+        }
+        if !torn.is_empty() {
+            reader.torn(torn.len());
         }
         reader.finish()
+    }
+
+    /// Takes the lines that were added behind what was read before, and says whether it did: only
+    /// where each is plainly the next entry. Otherwise the log stays as it is, and is to be read
+    /// as a whole, which names the fault.
+    pub fn read_on(&mut self, bytes: &[u8]) -> bool {
+        if !self.is_writable() {
+            return false;
+        }
+        let Some(lines) = bytes.strip_suffix(b"\n") else {
+            return bytes.is_empty();
+        };
+        let mut more = self.clone_end();
+        for line in lines.split(|byte| *byte == b'\n') {
+            let Ok(entry) = read_entry(line) else {
+                return false;
+            };
+            let before = more.entries.last().or(self.entries.last());
+            let follows = entry.log == self.origin
+                && entry.seq == more.len()
+                && reach(&entry.format) == Reach::ReadWrite
+                && before.is_some_and(|before| {
+                    before.stamp() < entry.stamp() && before.moment() <= entry.moment()
+                })
+                && u64::try_from(entry.moment().unix_ms()).is_ok_and(|ms| entry.stamp().ms >= ms);
+            if !follows {
+                return false;
+            }
+            let leaf = leaf_hash(line);
+            more.leaves.push(leaf);
+            more.frontier.push(leaf);
+            more.good_bytes += line.len() as u64 + 1;
+            more.entries.push(entry);
+        }
+        self.entries.append(&mut more.entries);
+        self.leaves.append(&mut more.leaves);
+        self.frontier = more.frontier;
+        self.good_bytes = more.good_bytes;
+        true
+    }
+
+    /// The end of the log without what leads to it.
+    fn clone_end(&self) -> Self {
+        Self {
+            origin: self.origin.clone(),
+            entries: Vec::new(),
+            leaves: Vec::new(),
+            frontier: self.frontier.clone(),
+            good_bytes: self.good_bytes,
+            closed: None,
+        }
     }
 }
 
@@ -46,9 +106,9 @@ struct Reader {
 }
 
 impl Reader {
-    fn line(&mut self, line: &[u8], is_last: bool) {
+    fn line(&mut self, looked: Looked, is_last: bool) {
+        let Looked { bytes, leaf, read } = looked;
         let number = self.log.len() + 1;
-        let read = read_entry(line);
         if is_last
             && matches!(
                 read,
@@ -58,13 +118,12 @@ impl Reader {
                 })
             )
         {
-            self.torn(line.len() + 1);
+            self.torn(bytes + 1);
             return;
         }
-        let leaf = leaf_hash(line);
         self.log.leaves.push(leaf);
         self.log.frontier.push(leaf);
-        self.log.good_bytes += line.len() as u64 + 1;
+        self.log.good_bytes += bytes as u64 + 1;
         match read {
             Ok(entry) => self.entry(number, entry),
             Err(fault) => {
@@ -132,6 +191,44 @@ impl Reader {
         self.log.close_over(&self.breaks);
         (self.log, self.breaks)
     }
+}
+
+/// A line by itself.
+struct Looked {
+    bytes: usize,
+    leaf: Hash,
+    read: Result<LogEntry, Fault>,
+}
+
+/// Looks at each line by itself; at many lines on all cores, which gives the same.
+fn look_at(lines: &[&[u8]]) -> Vec<Looked> {
+    let look = |line: &&[u8]| Looked {
+        bytes: line.len(),
+        leaf: leaf_hash(line),
+        read: read_entry(line),
+    };
+    if lines.len() < MANY_LINES {
+        return lines.iter().map(look).collect();
+    }
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    std::thread::scope(|scope| {
+        let parts: Vec<_> = lines
+            .chunks(lines.len().div_ceil(cores))
+            .map(|part| {
+                let thread = scope.spawn(move || part.iter().map(look).collect::<Vec<_>>());
+                (part, thread)
+            })
+            .collect();
+        parts
+            .into_iter()
+            .flat_map(|(part, thread)| {
+                // A thread that ended early is done again here.
+                thread
+                    .join()
+                    .unwrap_or_else(|_| part.iter().map(look).collect())
+            })
+            .collect()
+    })
 }
 
 fn read_entry(line: &[u8]) -> Result<LogEntry, Fault> {

@@ -67,7 +67,18 @@ impl Verification {
 /// it is not the latest.
 #[must_use]
 pub fn verify(log_bytes: &[u8], checkpoint: Option<&str>, trusted: &[Verifier]) -> Verification {
-    let (log, mut breaks) = Log::read(log_bytes);
+    let (log, breaks) = Log::read(log_bytes);
+    verify_read(log, breaks, checkpoint, trusted)
+}
+
+/// As [`verify`], of a log that was read before, with the defects that were found in reading it.
+#[must_use]
+pub fn verify_read(
+    log: Log,
+    mut breaks: Vec<Break>,
+    checkpoint: Option<&str>,
+    trusted: &[Verifier],
+) -> Verification {
     let mut found = Verification {
         size: log.len(),
         root: log.root(),

@@ -39,11 +39,14 @@ impl<'p> DeviceLog<'p> {
             });
         }
         let bytes = fs::read(&path).map_err(StoreError::file(&path))?;
-        let checkpoint = match fs::read(self.checkpoint_file()) {
-            Ok(bytes) => Some(String::from_utf8_lossy(&bytes).into_owned()),
-            Err(_) => None,
-        };
+        let checkpoint = self.checkpoint_text();
         Ok(verify(&bytes, checkpoint.as_deref(), &trusted(more)?))
+    }
+
+    /// The checkpoint as it stands in its file, if there is one.
+    pub(crate) fn checkpoint_text(&self) -> Option<String> {
+        let bytes = fs::read(self.checkpoint_file()).ok()?;
+        Some(String::from_utf8_lossy(&bytes).into_owned())
     }
 
     /// Takes the writer's lock; held until the file is dropped.
@@ -64,14 +67,14 @@ impl<'p> DeviceLog<'p> {
     }
 
     /// Adds lines to the log, on disk before this returns, then signs the new end. A torn last
-    /// line from an earlier cut is dropped first: it was never acknowledged.
+    /// line from an earlier cut is dropped first: it was never acknowledged. Gives the checkpoint.
     pub(crate) fn append(
         &self,
         log: &Log,
         good_bytes: u64,
         lines: &str,
         key: &DeviceKey,
-    ) -> Result<(), StoreError> {
+    ) -> Result<String, StoreError> {
         let path = self.file();
         let mut file = OpenOptions::new()
             .write(true)
@@ -92,10 +95,9 @@ impl<'p> DeviceLog<'p> {
         file.sync_data().map_err(StoreError::file(&path))?;
         // The checkpoint can be made again from the log and the key, so it needs no sync of its
         // own: after a cut the log is longer than its checkpoint, which is lawful and reported.
-        replace(
-            &self.checkpoint_file(),
-            log.checkpoint(key)?.to_string().as_bytes(),
-        )
+        let checkpoint = log.checkpoint(key)?.to_string();
+        replace(&self.checkpoint_file(), checkpoint.as_bytes())?;
+        Ok(checkpoint)
     }
 }
 

@@ -254,7 +254,9 @@ impl JobFolder {
         lines: &str,
         key: &DeviceKey,
     ) -> Result<(), StoreError> {
-        DeviceLog::in_folder(&self.path).append(log, good_bytes, lines, key)
+        DeviceLog::in_folder(&self.path)
+            .append(log, good_bytes, lines, key)
+            .map(drop)
     }
 }
 

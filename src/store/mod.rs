@@ -13,6 +13,7 @@ mod photographs;
 mod procedures;
 mod record;
 mod register;
+mod register_reading;
 mod seen;
 
 pub use copies::{Gathered, gather, write_merged};

@@ -3,8 +3,10 @@
 //! The ledger is the register: everything else can be made again from it. It is written in the
 //! manner of a job's ledger. `site.json` may be edited; the next entry then records the change.
 
+use std::cell::RefCell;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use super::StoreError;
 use super::bag::{Bundle, file_name_of, keep};
@@ -12,6 +14,7 @@ use super::device_log::DeviceLog;
 use super::folder::settings_sha256;
 use super::keys::signing_key;
 use super::record::read_text;
+use super::register_reading::{Seen, read_again};
 use super::seen::cosign;
 use crate::citation::Reason;
 use crate::clock::Moment;
@@ -19,14 +22,15 @@ use crate::custody::{Opened, Register, RegisterEvent, Site, Tolerances};
 use crate::ledger::{Draft, Log, Note, Verification, Verifier};
 use crate::procedure::Settings;
 
-/// A register's folder.
+/// A register's folder, with what was read of it last.
 #[derive(Debug, Clone)]
 pub struct RegisterFolder {
     path: PathBuf,
+    seen: Rc<RefCell<Option<Seen>>>,
 }
 
 /// A register read back from its ledger.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct OpenRegister {
     /// As its entries make it.
     pub register: Register,
@@ -47,13 +51,53 @@ impl OpenRegister {
     pub(crate) fn settings_sha256(&self) -> &str {
         &self.settings_sha256
     }
+
+    /// Appends events, after one that states the site where it was changed. Gives the lines.
+    fn append(
+        &mut self,
+        at: Moment,
+        actor: &str,
+        events: Vec<Answered>,
+    ) -> Result<String, StoreError> {
+        let stated = self.register.site.as_ref() == Some(&self.site);
+        let first = events
+            .first()
+            .is_some_and(|(event, _)| event.kind() == "register_opened");
+        let opened = (!stated && !first).then(|| {
+            let opened = Opened {
+                site: self.site.clone(),
+                settings_sha256: self.settings_sha256.clone(),
+                program: format!("packdown {}", env!("CARGO_PKG_VERSION")),
+            };
+            (RegisterEvent::from(opened), Vec::new())
+        });
+        let mut lines = String::new();
+        for (event, refs) in opened.into_iter().chain(events) {
+            let appended = self.log.append(Draft {
+                time: at,
+                actor: actor.to_owned(),
+                kind: event.kind().to_owned(),
+                body: event.body()?,
+                refs,
+                photos: Vec::new(),
+            })?;
+            lines.push_str(&appended.line);
+            if let Some(entry) = self.log.entries().last() {
+                self.register.take(entry);
+            }
+        }
+        Ok(lines)
+    }
 }
 
 impl RegisterFolder {
     /// The folder at `path`; it need not exist.
     #[must_use]
     pub fn at(path: impl Into<PathBuf>) -> Self {
-        Self { path: path.into() }
+        Self {
+            path: path.into(),
+            seen: Rc::default(),
+        }
     }
 
     /// Where it is.
@@ -103,45 +147,43 @@ impl RegisterFolder {
         DeviceLog::in_folder(&self.path).verification(more)
     }
 
-    /// Reads the register back; one without a ledger yet is empty.
+    /// Reads the register back; one without a ledger yet is empty. What this value read before and
+    /// finds unchanged, byte by byte, is not read again.
     ///
     /// # Errors
     /// A site or settings that cannot be used, a ledger that is broken, or one that is no
     /// register's.
-    pub fn open(&self) -> Result<OpenRegister, StoreError> {
+    pub fn open(&self) -> Result<Rc<OpenRegister>, StoreError> {
+        let read = self.read()?;
+        let open = Rc::clone(&read.open);
+        *self.seen.borrow_mut() = Some(read);
+        Ok(open)
+    }
+
+    fn read(&self) -> Result<Seen, StoreError> {
         let site = self.site()?;
         let settings = self.settings()?;
-        let (log, register) = if self.has_ledger() {
-            let verification = self.verification(&[])?;
-            if let Some(fault) = verification.breaks.iter().find(|fault| !fault.is_lawful()) {
-                return Err(StoreError::LedgerBroken {
-                    path: self.path.clone(),
-                    what: fault.to_string(),
-                });
-            }
-            let log = verification.log;
-            if log
-                .entries()
-                .first()
-                .is_some_and(|entry| entry.kind != "register_opened")
-            {
-                return Err(StoreError::OtherRecord {
-                    path: self.path.clone(),
-                    what: "its first entry does not open a register".into(),
-                });
-            }
-            let register = Register::fold(log.entries());
-            (log, register)
+        let device = DeviceLog::in_folder(&self.path);
+        // Taken out: a reading that fails leaves nothing to be trusted.
+        let seen = self.seen.take();
+        let (log, register, bytes, checkpoint) = if self.has_ledger() {
+            let read = read_again(&device, seen, &self.path)?;
+            (read.log, read.register, read.bytes, read.checkpoint)
         } else {
             let key = signing_key(site.demo)?;
-            (Log::open(key.name())?, Register::default())
+            let log = Log::open(key.name())?;
+            (log, Register::default(), Vec::new(), None)
         };
-        Ok(OpenRegister {
-            register,
-            tolerances: Tolerances::from(&settings),
-            settings_sha256: settings_sha256(&settings),
-            site,
-            log,
+        Ok(Seen {
+            bytes,
+            checkpoint,
+            open: Rc::new(OpenRegister {
+                register,
+                tolerances: Tolerances::from(&settings),
+                settings_sha256: settings_sha256(&settings),
+                site,
+                log,
+            }),
         })
     }
 
@@ -157,50 +199,31 @@ impl RegisterFolder {
         at: Moment,
         actor: &str,
         decide: impl FnOnce(&OpenRegister) -> Decided<T>,
-    ) -> Result<(Result<T, Vec<Reason>>, OpenRegister), StoreError> {
+    ) -> Result<(Result<T, Vec<Reason>>, Rc<OpenRegister>), StoreError> {
         if !self.path.join("site.json").exists() {
             // Without a site there is nothing to lock, and no folder to leave behind.
             self.site()?;
         }
         let device = DeviceLog::in_folder(&self.path);
         let _lock = device.lock()?;
-        let mut open = self.open()?;
-        let decided = decide(&open);
-        let (given, events) = match decided {
+        let mut read = self.read()?;
+        let (given, events) = match decide(&read.open) {
             Ok((given, events)) => (Ok(given), events),
             Err((reasons, events)) => (Err(reasons), events),
         };
-        if events.is_empty() {
-            return Ok((given, open));
+        if !events.is_empty() {
+            // Nobody else holds it but a caller that kept an earlier answer.
+            let mut open = Rc::unwrap_or_clone(read.open);
+            let lines = open.append(at, actor, events)?;
+            let key = signing_key(open.site.demo)?;
+            let good_bytes = read.bytes.len() as u64;
+            let checkpoint = device.append(&open.log, good_bytes, &lines, &key)?;
+            read.bytes.extend_from_slice(lines.as_bytes());
+            read.checkpoint = Some(checkpoint);
+            read.open = Rc::new(open);
         }
-        let key = signing_key(open.site.demo)?;
-        let good_bytes = open.log.good_bytes();
-        let mut lines = String::new();
-        let stated = open.register.site.as_ref() == Some(&open.site);
-        let first = events
-            .first()
-            .is_some_and(|(event, _)| event.kind() == "register_opened");
-        let opened = (!stated && !first).then(|| {
-            let opened = Opened {
-                site: open.site.clone(),
-                settings_sha256: open.settings_sha256.clone(),
-                program: format!("packdown {}", env!("CARGO_PKG_VERSION")),
-            };
-            (RegisterEvent::from(opened), Vec::new())
-        });
-        for (event, refs) in opened.into_iter().chain(events) {
-            let appended = open.log.append(Draft {
-                time: at,
-                actor: actor.to_owned(),
-                kind: event.kind().to_owned(),
-                body: event.body()?,
-                refs,
-                photos: Vec::new(),
-            })?;
-            lines.push_str(&appended.line);
-        }
-        device.append(&open.log, good_bytes, &lines, &key)?;
-        open.register = Register::fold(open.log.entries());
+        let open = Rc::clone(&read.open);
+        *self.seen.borrow_mut() = Some(read);
         Ok((given, open))
     }
 

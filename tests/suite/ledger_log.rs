@@ -94,6 +94,48 @@ fn what_is_appended_is_what_is_read() {
     assert_eq!(local, "2026-11-25T18:00:00.125+00:00");
 }
 
+/// Reading on from any line gives what reading the whole gives; anything but plain growth is not
+/// taken and changes nothing.
+#[test]
+fn reading_on_is_reading_the_whole() {
+    let day = a_day().1.concat();
+    let bytes = day.as_bytes();
+    let (whole, breaks) = Log::read(bytes);
+    let ends: Vec<usize> = (1..=bytes.len())
+        .filter(|end| bytes[end - 1] == b'\n')
+        .collect();
+    for end in &ends {
+        let (mut log, _) = Log::read(&bytes[..*end]);
+        let before = (log.len(), log.root(), log.good_bytes());
+        // A day whose clock was put back is for the whole reading to say.
+        let plain = breaks.iter().all(|found| found.kind() == "torn_last_line");
+        if log.read_on(&bytes[*end..]) {
+            assert_eq!(log.root(), whole.root());
+            assert_eq!(log.entries(), whole.entries());
+            assert_eq!(log.good_bytes(), whole.good_bytes());
+            for at in 0..whole.len() {
+                assert_eq!(log.leaf(at), whole.leaf(at));
+            }
+        } else {
+            assert!(!plain || *end == bytes.len(), "from {end}");
+            assert_eq!((log.len(), log.root(), log.good_bytes()), before);
+        }
+        for spoilt in *end..bytes.len() {
+            let mut tail = bytes[*end..].to_vec();
+            tail[spoilt - end] ^= 1;
+            let (mut log, _) = Log::read(&bytes[..*end]);
+            assert!(!log.read_on(&tail), "byte {spoilt}");
+            assert_eq!((log.len(), log.root(), log.good_bytes()), before);
+        }
+        for cut in end + 1..bytes.len() {
+            let (mut log, _) = Log::read(&bytes[..*end]);
+            if !ends.contains(&cut) {
+                assert!(!log.read_on(&bytes[*end..cut]), "cut at {cut}");
+            }
+        }
+    }
+}
+
 #[test]
 fn every_entry_can_be_proven_alone() {
     let (log, _) = a_day();

@@ -138,6 +138,8 @@ mod receive_lines;
 mod receive_register;
 // Receiving: the commands as typed, cuts, locks, tables of other people, the fire page.
 mod receive_program;
+// A session of scans: tampering between two scans is found, other writers are taken in.
+mod receive_session;
 // Receiving: every sample site's day gives what its folder says.
 mod sample_sites;
 

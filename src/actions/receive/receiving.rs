@@ -203,8 +203,9 @@ impl Receiving {
     /// # Errors
     /// As [`Self::scan`].
     pub fn undo_last(&self) -> Result<Granted<(u32, Subject, Heard)>, ActionError> {
-        let open = self.folder.open()?;
-        let scans = open
+        let scans = self
+            .folder
+            .open()?
             .register
             .receipts
             .get(&self.receipt)

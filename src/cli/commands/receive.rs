@@ -84,9 +84,9 @@ fn load(args: &ReceiveArgs, folder: &RegisterFolder) -> Result<Stated, CommandEr
             columns: columns(args)?,
             by: args.pen.by.clone(),
         };
-        let register = folder.open()?.register;
+        let open = folder.open()?;
         return Ok(
-            match actions::read_table(&name, &text, &register, &site, &saying, at)? {
+            match actions::read_table(&name, &text, &open.register, &site, &saying, at)? {
                 Table::Guessed(guesses) => Stated::Guessed(guesses),
                 Table::Read {
                     handover,
