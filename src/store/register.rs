@@ -43,6 +43,9 @@ pub struct OpenRegister {
     settings_sha256: String,
 }
 
+/// What was decided, or why not, and the register after it.
+pub(crate) type Given<T> = (Result<T, Vec<Reason>>, Rc<OpenRegister>);
+
 /// Entries with the leaf hashes or ids that they answer.
 pub(crate) type Answered = (RegisterEvent, Vec<String>);
 
@@ -199,7 +202,7 @@ impl RegisterFolder {
         at: Moment,
         actor: &str,
         decide: impl FnOnce(&OpenRegister) -> Decided<T>,
-    ) -> Result<(Result<T, Vec<Reason>>, Rc<OpenRegister>), StoreError> {
+    ) -> Result<Given<T>, StoreError> {
         if !self.path.join("site.json").exists() {
             // Without a site there is nothing to lock, and no folder to leave behind.
             self.site()?;
