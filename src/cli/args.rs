@@ -8,6 +8,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
 use crate::papers::pdf::Stock;
 use crate::store::{Leg, Said};
+use crate::transport::Reader;
 
 /// Take a stationary lithium battery out of service: safe order, readings, transport decision,
 /// packing manifest, chain of custody.
@@ -598,6 +599,9 @@ pub struct SaidArgs {
     /// Pass over this column of a CSV, which is no fact; several with commas or by repeating it
     #[arg(long, value_name = "COLUMN", value_delimiter = ',')]
     pub ignore: Vec<String>,
+    /// Say what to do in the words of this region instead of those of the regime: us, uk, au, eu
+    #[arg(long, value_name = "REGION")]
+    pub reader: Option<Reader>,
 }
 
 impl SaidArgs {
@@ -608,6 +612,7 @@ impl SaidArgs {
             on: self.on,
             legs: self.regime.clone(),
             ignored: self.ignore.clone(),
+            reader: self.reader,
         }
     }
 }
@@ -666,6 +671,9 @@ pub struct CodeArgs {
 pub struct InputArgs {
     /// The file, or - for standard input
     pub file: PathBuf,
+    /// Say what to do in the words of this region instead of those of the regime: us, uk, au, eu
+    #[arg(long, value_name = "REGION")]
+    pub reader: Option<Reader>,
 }
 
 /// `rules`.

@@ -62,6 +62,8 @@ mod gs1_codes;
 mod classify_document;
 // A vehicle and its load.
 mod classify_load;
+// Cures in the words of the reader's region.
+mod classify_reader;
 // A unit for the sea, a consignment by air.
 mod classify_load_sea_air;
 // The commands around classification, as a person or a program meets them.

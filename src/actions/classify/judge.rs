@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::store::StoreError;
 use crate::store::facts::{Form, Said, Source, each_of};
-use crate::transport::{Answer, Decision, Facts, PackageAnswer, decide};
+use crate::transport::{Answer, Decision, Facts, PackageAnswer, Reworded, decide};
 
 /// How many came to which answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -87,7 +87,7 @@ pub fn classify<E: From<StoreError>>(
                                                          facts|
      -> Result<(), E> {
         for facts in said.legs_of(facts) {
-            let decision = decide(&facts);
+            let decision = decide(&facts).for_reader(said.reader);
             tally.count(decision.answer, described(&facts, &decision), 1);
             each(form, &facts, decision)?;
         }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::store::StoreError;
 use crate::store::facts::{Form, Said, Source, each_of};
-use crate::transport::{RouteAnswer, decide_route};
+use crate::transport::{Reworded, RouteAnswer, decide_route};
 
 /// Hands the answer for each battery to `each`, in order; gives the form that the input has.
 ///
@@ -18,6 +18,9 @@ pub fn decide_routes<E: From<StoreError>>(
     each_of(Source::open(input)?, said, &mut |form,
                                               facts|
      -> Result<(), E> {
-        each(form, decide_route(&said.legs_of(facts)))
+        each(
+            form,
+            decide_route(&said.legs_of(facts)).for_reader(said.reader),
+        )
     })
 }

@@ -15,7 +15,7 @@ use crate::actions::ActionError;
 use crate::papers::answers::{HEADS, id_cell, row_behind_id};
 use crate::store::StoreError;
 use crate::store::facts::{Rows, Said, Source, each_of};
-use crate::transport::{Facts, decide_untraced};
+use crate::transport::{Facts, Reader, Reworded, decide_untraced};
 
 /// What is told on the way: rows read, and the share of the file in per cent where its size is
 /// known.
@@ -75,7 +75,7 @@ pub fn classify_to_writer(
         Err(source) => {
             each_of(source, said, &mut |_, facts| -> Result<(), ActionError> {
                 for facts in said.legs_of(facts) {
-                    table.plain(&facts);
+                    table.plain(&facts, said.reader);
                 }
                 table.flush(BLOCK)
             })?;
@@ -104,8 +104,8 @@ impl Table<'_> {
     }
 
     /// One battery, decided by itself.
-    fn plain(&mut self, facts: &Facts) {
-        let decision = decide_untraced(facts);
+    fn plain(&mut self, facts: &Facts, reader: Option<Reader>) {
+        let decision = decide_untraced(facts).for_reader(reader);
         self.tally
             .count(decision.answer, described(facts, &decision), 1);
         let id = id_cell(facts.id.as_deref().unwrap_or_default());
@@ -146,7 +146,7 @@ impl Table<'_> {
                     let found = match kept.find(key.words()) {
                         Some(found) => found,
                         None => {
-                            let parts = parts(said.legs_of(rows.look()?));
+                            let parts = parts(said.legs_of(rows.look()?), said.reader);
                             kept.keep(key.words(), parts)
                         }
                     };
@@ -164,7 +164,7 @@ impl Table<'_> {
                         break;
                     }
                     for facts in said.legs_of(rows.facts()?) {
-                        self.plain(&facts);
+                        self.plain(&facts, said.reader);
                     }
                 }
             }
@@ -175,10 +175,10 @@ impl Table<'_> {
 }
 
 /// The written rows of one battery, one a leg.
-fn parts(legs: Vec<Facts>) -> Vec<Part> {
+fn parts(legs: Vec<Facts>, reader: Option<Reader>) -> Vec<Part> {
     legs.iter()
         .map(|facts| {
-            let decision = decide_untraced(facts);
+            let decision = decide_untraced(facts).for_reader(reader);
             Part {
                 answer: decision.answer,
                 package: described(facts, &decision),
@@ -374,7 +374,7 @@ mod tests {
         };
         each_of(Source::open(&input).unwrap(), &said, &mut |_, facts| {
             for facts in said.legs_of(facts) {
-                plain.plain(&facts);
+                plain.plain(&facts, said.reader);
             }
             Ok::<(), ActionError>(())
         })

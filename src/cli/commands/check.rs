@@ -7,7 +7,7 @@ use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, reasons};
 use crate::papers::answers::answer_words;
 use crate::papers::plain_text;
-use crate::transport::{self, DocumentStanding, MarkAnswer, MarkStanding};
+use crate::transport::{self, DocumentStanding, MarkAnswer, MarkStanding, Reworded};
 
 pub(super) fn mark(args: &MarkArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let answer = actions::check_mark(&args.mark);
@@ -65,7 +65,7 @@ fn mark_text(mark: &str, answer: &MarkAnswer, out: &mut dyn Answer) -> Result<()
 }
 
 pub(super) fn document(args: &InputArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let answer = actions::check_document(&args.file)?;
+    let answer = actions::check_document(&args.file)?.for_reader(args.reader);
     if out.format() == Format::Json {
         json(out, &answer)?;
     } else {
@@ -93,7 +93,7 @@ fn by_edition(out: &mut dyn Answer, edition: &str) -> Result<(), CommandError> {
 }
 
 pub(super) fn load(args: &InputArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let answer = actions::check_load(&args.file)?;
+    let answer = actions::check_load(&args.file)?.for_reader(args.reader);
     if out.format() == Format::Json {
         json(out, &answer)?;
     } else {

@@ -5,7 +5,7 @@ use std::str::FromStr;
 use chrono::NaiveDate;
 use serde::de::DeserializeOwned;
 
-use crate::transport::{Facts, Mode, Regime};
+use crate::transport::{Facts, Mode, Reader, Regime};
 
 /// One leg to judge each battery for, instead of the one in its facts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,6 +48,8 @@ pub struct Said {
     pub legs: Vec<Leg>,
     /// Heads of CSV columns that are passed over.
     pub ignored: Vec<String>,
+    /// The region in whose words cures are said; those of the regime where none is named.
+    pub reader: Option<Reader>,
 }
 
 impl Said {
