@@ -254,6 +254,19 @@ pub(crate) static RULES: &[Rule] = &[
         ..US_ROW
     },
     Rule {
+        id: "us-not-in-commerce-claimed",
+        says: "An owner who carries a battery of his own in a vehicle of his own, and not for any \
+               business, is outside these rules; whoever takes it out for a firm never is.",
+        when: Criteria::OneOf(Fact::ClaimsNotInCommerce, YES),
+        effects: &[Effect::NotDetermined {
+            question: "is it the owner's own battery in the owner's own vehicle, and for no business",
+            who: "the compliance officer",
+        }],
+        clauses: &[at("171.1; letter of interpretation 09-0143")],
+        scope: US_HIGHWAY,
+        ..US_ROW
+    },
+    Rule {
         id: "us-materials-of-trade-claimed",
         says: "A package of at most 30 kg in the firm's own vehicle may be materials of trade; \
                whether it is hangs on the firm's work, the load and the packing.",

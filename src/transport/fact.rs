@@ -73,6 +73,8 @@ pub enum Fact {
     BatteryMarkPhone,
     /// Whether materials of trade are claimed.
     ClaimsMaterialsOfTrade,
+    /// Whether it is claimed that the owner carries it for no business.
+    ClaimsNotInCommerce,
     /// Whether carriage beside one's own work is claimed.
     ClaimsOwnWork,
     /// Whether the relief for small batteries is claimed.
@@ -87,7 +89,7 @@ pub enum Fact {
 
 impl Fact {
     /// Every fact, in the order of its bit.
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 38] = [
         Self::AuthorityApproval,
         Self::Casing,
         Self::Chemistry,
@@ -120,6 +122,7 @@ impl Fact {
         Self::ExpiredApproval,
         Self::BatteryMarkPhone,
         Self::ClaimsMaterialsOfTrade,
+        Self::ClaimsNotInCommerce,
         Self::ClaimsOwnWork,
         Self::ClaimsSmall,
         Self::ClaimsShorted,
@@ -162,6 +165,7 @@ impl Fact {
             Self::ExpiredApproval => "approvals",
             Self::BatteryMarkPhone => "package.battery_mark",
             Self::ClaimsMaterialsOfTrade => "reliefs_claimed",
+            Self::ClaimsNotInCommerce => "reliefs_claimed",
             Self::ClaimsOwnWork => "reliefs_claimed",
             Self::ClaimsSmall => "reliefs_claimed",
             Self::ClaimsShorted => "reliefs_claimed",
@@ -209,6 +213,7 @@ impl Fact {
             Self::ExpiredApproval => "until when is each approval good",
             Self::BatteryMarkPhone => "does the battery mark show a telephone number",
             Self::ClaimsMaterialsOfTrade => "which relief is claimed",
+            Self::ClaimsNotInCommerce => "which relief is claimed",
             Self::ClaimsOwnWork => "which relief is claimed",
             Self::ClaimsSmall => "which relief is claimed",
             Self::ClaimsShorted => "which relief is claimed",
@@ -302,6 +307,7 @@ impl Fact {
             Self::ClaimsMaterialsOfTrade => {
                 Some(Value::Truth(facts.claims(Relief::MaterialsOfTrade)))
             }
+            Self::ClaimsNotInCommerce => Some(Value::Truth(facts.claims(Relief::NotInCommerce))),
             Self::ClaimsOwnWork => Some(Value::Truth(facts.claims(Relief::OwnWork))),
             Self::ClaimsSmall => Some(Value::Truth(facts.claims(Relief::Sp188))),
             Self::ClaimsShorted => Some(Value::Truth(facts.claims(Relief::Sp400))),

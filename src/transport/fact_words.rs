@@ -154,6 +154,8 @@ pub enum ApprovalKind {
 pub enum Relief {
     /// Materials of trade (49 CFR 173.6).
     MaterialsOfTrade,
+    /// The owner's own carriage, for no business (49 CFR 171.1).
+    NotInCommerce,
     /// Carriage beside a firm's main work (ADR/RID 1.1.3.1 c).
     OwnWork,
     /// Small batteries (SP 188).
