@@ -5,6 +5,8 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::ids::CodeFault;
+
 /// How a fact is known. Anything but [`Known::Read`] may only make an answer stricter, and is
 /// said to the user.
 #[derive(
@@ -115,6 +117,15 @@ impl Reason {
     pub fn way_out(mut self, way_out: impl Into<String>) -> Self {
         self.way_out = way_out.into();
         self
+    }
+}
+
+impl From<CodeFault> for Reason {
+    fn from(fault: CodeFault) -> Self {
+        Self::new(fault.what, fault.value)
+            .limit(fault.limit)
+            .clause(fault.clause)
+            .way_out(fault.way_out)
     }
 }
 

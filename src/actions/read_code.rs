@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::citation::Reason;
-use crate::ids::{CodeFault, Scanned, read_scanned};
+use crate::ids::{Scanned, read_scanned};
 
 /// Whether a code is in order.
 #[derive(
@@ -58,13 +58,6 @@ pub fn read_code(text: &str, stem: Option<&str>) -> CodeAnswer {
             .map(|part| (part.ai, part.value))
             .collect(),
         link,
-        reasons: faults.into_iter().map(reason).collect(),
+        reasons: faults.into_iter().map(Reason::from).collect(),
     }
-}
-
-fn reason(fault: CodeFault) -> Reason {
-    Reason::new(fault.what, fault.value)
-        .limit(fault.limit)
-        .clause(fault.clause)
-        .way_out(fault.way_out)
 }

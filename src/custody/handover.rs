@@ -136,6 +136,10 @@ pub struct Handover {
 pub struct HandedPackage {
     /// Its id in the job.
     pub id: String,
+    /// Number of the logistic unit on its label, 18 digits (GS1), where the giver has a company
+    /// prefix.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sscc: Option<String>,
     /// Number of its seal.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seal: Option<String>,

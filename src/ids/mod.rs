@@ -17,5 +17,5 @@ pub use code_fault::CodeFault;
 pub use digital_link::{GS1_DOMAIN, digital_link};
 pub use element_string::{Element, bracketed};
 pub use event_id::{event_id, name_uuid};
-pub use package_code::{CompanyPrefix, PackageCode, package_code};
+pub use package_code::{CompanyPrefix, PackageCode};
 pub use scanned::{CodeKind, Scanned, read_scanned};

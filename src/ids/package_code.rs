@@ -2,6 +2,8 @@
 //!
 //! A prefix is never invented: the number would be somebody else's.
 
+use serde::Serialize;
+
 use super::check_digit::check_digit;
 use super::code_fault::CodeFault;
 use super::digital_link::{GS1_DOMAIN, digital_link};
@@ -36,6 +38,12 @@ impl CompanyPrefix {
         ))
     }
 
+    /// Whether GS1 keeps it for examples: it begins with 952 (from memory).
+    #[must_use]
+    pub fn is_for_examples(&self) -> bool {
+        self.0.starts_with("952")
+    }
+
     /// The SSCC of serial reference `serial`, with extension digit `extension` (0 to 9).
     ///
     /// The user must not give one number to two units within a year (from memory).
@@ -60,7 +68,8 @@ impl CompanyPrefix {
 }
 
 /// The code on a package.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum PackageCode {
     /// Number of a logistic unit, 18 digits, out of the user's own prefix.
     Sscc(String),
@@ -69,6 +78,15 @@ pub enum PackageCode {
 }
 
 impl PackageCode {
+    /// The 18 digits, where it is an SSCC.
+    #[must_use]
+    pub fn sscc(&self) -> Option<&str> {
+        match self {
+            Self::Sscc(sscc) => Some(sscc),
+            Self::Uuid(_) => None,
+        }
+    }
+
     /// What a person reads under the bar code.
     #[must_use]
     pub fn shown(&self) -> String {
@@ -96,21 +114,5 @@ impl PackageCode {
                 .unwrap_or_else(|_| sscc.clone()),
             Self::Uuid(urn) => urn.clone(),
         }
-    }
-}
-
-/// The code of the package with serial reference `serial` where the user has a `prefix`, else of
-/// the package with this `uuid`.
-///
-/// # Errors
-/// See [`CompanyPrefix::sscc`].
-pub fn package_code(
-    prefix: Option<&CompanyPrefix>,
-    serial: u64,
-    uuid: &str,
-) -> Result<PackageCode, CodeFault> {
-    match prefix {
-        Some(prefix) => prefix.sscc(0, serial).map(PackageCode::Sscc),
-        None => Ok(PackageCode::Uuid(format!("urn:uuid:{uuid}"))),
     }
 }

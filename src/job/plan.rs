@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::package_numbers::Gs1;
 use crate::battery::{Installation, Module, Purpose, Variant};
 use crate::citation::Reason;
 use crate::inspection::Instrument;
@@ -93,6 +94,13 @@ pub struct Plan {
     /// Who carries.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub carrier: Option<Party>,
+    /// Numbers for the packages, where whoever hands over has a GS1 company prefix.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gs1: Option<Gs1>,
+    /// Whether packages carry orientation arrows. No rule asks for them on batteries; the maker or
+    /// the carrier may.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub orientation_arrows: bool,
     /// The way it goes, leg by leg.
     pub route: Vec<Leg>,
     /// Approvals in hand.
@@ -267,6 +275,9 @@ impl Plan {
             .any(|m| m.net_mass_kg.is_some_and(|mass| mass.as_thousandths() <= 0))
         {
             fault("modules.net_mass_kg", "0 or less".into(), "above 0 kg");
+        }
+        if let Some(gs1) = &self.gs1 {
+            faults.extend(gs1.faults(self.demo, self.modules.len()));
         }
         faults
     }

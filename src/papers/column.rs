@@ -338,6 +338,9 @@ impl fmt::Display for Fault {
 
 /// The rows of `text` whose cells all fit, as the exact values, each with its line; everything
 /// else goes to `faults`.
+///
+/// The file may be of another minor: it may have columns behind the known ones, which are passed
+/// over, and lack columns at the end that need not be filled.
 pub(crate) fn lines<const N: usize>(
     columns: &[Column; N],
     text: &str,
@@ -358,6 +361,7 @@ pub(crate) fn lines<const N: usize>(
         whole("a line is empty");
     }
     let mut rows = Vec::new();
+    let mut wide = N;
     let records = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -372,23 +376,21 @@ pub(crate) fn lines<const N: usize>(
                 what,
             });
         };
-        let cells: Vec<String> = match record {
+        let mut cells: Vec<String> = match record {
             Ok(record) => record.iter().map(str::to_owned).collect(),
             Err(error) => {
                 fault("", error.to_string());
                 continue;
             }
         };
-        let Ok(cells) = <[String; N]>::try_from(cells) else {
-            fault("", format!("must have {N} cells"));
-            continue;
-        };
         if line == 1 {
-            if !columns
-                .iter()
-                .zip(&cells)
-                .all(|(column, cell)| column.name == cell)
-            {
+            wide = cells.len();
+            let named = columns.iter().enumerate().all(|(n, column)| {
+                cells
+                    .get(n)
+                    .map_or(!column.required, |cell| column.name == cell)
+            });
+            if !named {
                 fault(
                     "",
                     "the head row does not name the columns of this format".to_owned(),
@@ -396,6 +398,14 @@ pub(crate) fn lines<const N: usize>(
             }
             continue;
         }
+        if cells.len() != wide {
+            fault("", format!("must have {wide} cells"));
+            continue;
+        }
+        cells.resize(N, String::new());
+        let Ok(cells) = <[String; N]>::try_from(cells) else {
+            continue;
+        };
         let mut fits = true;
         for (column, cell) in columns.iter().zip(&cells) {
             let what = match cell.as_str() {

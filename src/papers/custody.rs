@@ -150,10 +150,13 @@ pub struct CustodyRow {
     pub ledger_seq: u64,
     /// Leaf hash of the entry, lower-case hex.
     pub leaf_hash: String,
+    /// Name of the item for machines, as its code and the events have it; empty in a table of 1.0.
+    pub item_uri: String,
 }
 
-/// Format of `custody.csv`. A reader takes any minor of its own major.
-pub const FORMAT: &str = "1.0";
+/// Format of `custody.csv`. A reader takes any minor of its own major: what it does not know
+/// stands in columns at the end. 1.1 added `item_uri`.
+pub const FORMAT: &str = "1.1";
 
 /// The table as a whole.
 const TABULAR: Tabular = Tabular {
@@ -165,7 +168,7 @@ const TABULAR: Tabular = Tabular {
     columns: &COLUMNS,
 };
 
-const COLUMNS: [Column; 24] = [
+const COLUMNS: [Column; 25] = [
     required(
         "event_id",
         Kind::EventId,
@@ -242,6 +245,11 @@ const COLUMNS: [Column; 24] = [
         "Position of the entry in that log, from 0.",
     ),
     required("leaf_hash", Kind::Hash, "Leaf hash of the entry."),
+    column(
+        "item_uri",
+        Kind::Text,
+        "Name of the item for machines: web address of its GS1 key, else a UUID within the job.",
+    ),
 ];
 
 /// `custody.csv`: the head row, then `rows` in the order given, CRLF after every line.
@@ -249,11 +257,11 @@ const COLUMNS: [Column; 24] = [
 /// # Errors
 /// A required cell without a value, or an id, hash or percentage outside its column's grammar.
 pub fn csv(rows: &[CustodyRow]) -> Result<String, PaperError> {
-    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    let rows: Vec<[String; 25]> = rows.iter().map(values).collect();
     table(&COLUMNS, &rows)
 }
 
-fn values(row: &CustodyRow) -> [String; 24] {
+fn values(row: &CustodyRow) -> [String; 25] {
     [
         row.event_id.clone(),
         row.item_id.clone(),
@@ -279,6 +287,7 @@ fn values(row: &CustodyRow) -> [String; 24] {
         row.ledger_log.clone(),
         row.ledger_seq.to_string(),
         row.leaf_hash.clone(),
+        row.item_uri.clone(),
     ]
 }
 
@@ -287,7 +296,7 @@ fn values(row: &CustodyRow) -> [String; 24] {
 /// # Errors
 /// More rows than a sheet holds.
 pub fn workbook(rows: &[CustodyRow], issued: &Issued) -> Result<Vec<u8>, PaperError> {
-    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    let rows: Vec<[String; 25]> = rows.iter().map(values).collect();
     TABULAR.workbook(&rows, issued)
 }
 
@@ -378,11 +387,11 @@ pub fn csvw() -> Result<String, PaperError> {
 /// `custody-for-spreadsheets.csv`: the same rows for people who open them in a spreadsheet.
 #[must_use]
 pub fn for_spreadsheets(rows: &[CustodyRow]) -> String {
-    let rows: Vec<[String; 24]> = rows.iter().map(values).collect();
+    let rows: Vec<[String; 25]> = rows.iter().map(values).collect();
     TABULAR.for_spreadsheets(&rows)
 }
 
-fn read_row(line: usize, cells: &[String; 24], faults: &mut Vec<Fault>) -> Option<CustodyRow> {
+fn read_row(line: usize, cells: &[String; 25], faults: &mut Vec<Fault>) -> Option<CustodyRow> {
     let [
         event_id,
         item_id,
@@ -408,6 +417,7 @@ fn read_row(line: usize, cells: &[String; 24], faults: &mut Vec<Fault>) -> Optio
         ledger_log,
         ledger_seq,
         leaf_hash,
+        item_uri,
     ] = cells;
     let some = |cell: &String| (!cell.is_empty()).then(|| cell.clone());
     if !mass.is_empty() && mass.parse::<Grams>().is_err() {
@@ -461,5 +471,6 @@ fn read_row(line: usize, cells: &[String; 24], faults: &mut Vec<Fault>) -> Optio
         ledger_log: ledger_log.clone(),
         ledger_seq: ledger_seq.parse().ok()?,
         leaf_hash: leaf_hash.clone(),
+        item_uri: item_uri.clone(),
     })
 }

@@ -2,6 +2,7 @@
 //! own entry of signing over is not in the record.
 
 use super::custody::{CustodyRow, Event, ItemKind, SealState};
+use super::names::{module_name, package_name};
 use crate::custody::{HandedModule, HandedPackage, Handover, RELEASED};
 use crate::job::Job;
 use crate::ledger::{Log, LogEntry, to_hex};
@@ -85,5 +86,9 @@ fn row(
         ledger_log: log.origin().to_owned(),
         ledger_seq: entry.seq,
         leaf_hash: to_hex(&log.leaf(entry.seq)?),
+        item_uri: match module {
+            Some(module) => module_name(&handover.job, &module.identity),
+            None => package_name(&handover.job, &package.id, package.sscc.as_deref()),
+        },
     })
 }

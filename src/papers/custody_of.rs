@@ -3,6 +3,7 @@
 use super::custody::{CustodyRow, Event, ItemKind, SealState};
 use super::custody_handed::handed_rows;
 use super::manifest_of::charge_range;
+use super::names::{module_name, package_code};
 use crate::job::{Job, record_entries};
 use crate::ledger::{Log, to_hex};
 use crate::procedure::{Act, Entry, Kind, Outcome};
@@ -258,6 +259,10 @@ fn custody_row(
         CustodyItem::Module(module) if !handed => reading_by(job, n, module, name),
         _ => None,
     };
+    let item_uri = match &item {
+        CustodyItem::Module(module) => module_name(&plan.job, &job.identity(*module).0),
+        CustodyItem::Package(id) => package_code(job, id).square(),
+    };
     let voltage_v = reading("terminal_voltage_v");
     let surface_temperature_c = reading("face_temperature_c");
     Some(CustodyRow {
@@ -304,5 +309,6 @@ fn custody_row(
         ledger_log: log.origin().to_owned(),
         ledger_seq: seq,
         leaf_hash: to_hex(&log.leaf(seq)?),
+        item_uri,
     })
 }

@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 use super::custody::{CustodyRow, Event as Happened, ItemKind};
 use super::custody_of::custody_rows;
 use super::epcis::{DE_ENERGISING, Event, LEAVING_ON_SITE, SensorReport, What, Wrong};
-use super::names::{job_name, module_name, pack_name, package_name, party_name, place_name};
+use super::names::{job_name, pack_name, package_code, party_name, place_name};
 use crate::battery::Soundness;
 use crate::ids::name_uuid;
 use crate::job::Job;
@@ -181,10 +181,6 @@ fn ledger(log: &str, seq: u64, leaf_hash: &str) -> (&'static str, Value) {
 /// The event behind the rows of one event of one entry.
 fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> Option<Event> {
     let plan = job.plan();
-    let name = |row: &CustodyRow| match row.item_kind {
-        ItemKind::Module => module_name(&plan.job, &row.item_id),
-        _ => package_name(&plan.job, &row.item_id),
-    };
     let packages: Vec<&CustodyRow> = rows
         .iter()
         .filter(|row| row.item_kind == ItemKind::Package)
@@ -195,7 +191,7 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
     } else {
         packages
     };
-    let things: Vec<String> = outer.iter().map(|row| name(row)).collect();
+    let things: Vec<String> = outer.iter().map(|row| row.item_uri.clone()).collect();
     let (step, disposition) = match first.event {
         Happened::Removed => ("removing", None),
         Happened::Inspected => ("inspecting", Some(disposition(&first.condition))),
@@ -217,7 +213,7 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
             parts: things,
         },
         (Happened::Packed, Some(package)) => What::PutInto {
-            container: package_name(&plan.job, package),
+            container: package_code(job, package).square(),
             things,
         },
         // A seal closes a package; the row of the module in it says no more.
@@ -248,7 +244,7 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
         } else {
             Vec::new()
         },
-        own: own(first, &outer, container.as_deref(), &plan.job),
+        own: own(job, first, &outer, container.as_deref()),
         wrong: None,
     })
 }
@@ -302,21 +298,20 @@ fn readings(row: &CustodyRow) -> Vec<SensorReport> {
 
 /// What the vocabulary has no field for, in words of ours.
 fn own(
+    job: &Job,
     first: &CustodyRow,
     outer: &[&CustodyRow],
     container: Option<&str>,
-    job: &str,
 ) -> Vec<(&'static str, Value)> {
     let mut identities: Vec<Value> = outer
         .iter()
         .map(|row| {
-            let (epc, kind) = match row.item_kind {
-                ItemKind::Module => (module_name(job, &row.item_id), "battery module"),
-                _ => (package_name(job, &row.item_id), "package"),
-            };
             json!({
-                "packdown:epc": epc,
-                "packdown:kind": kind,
+                "packdown:epc": row.item_uri,
+                "packdown:kind": match row.item_kind {
+                    ItemKind::Module => "battery module",
+                    _ => "package",
+                },
                 "packdown:serial": row.item_id,
                 "packdown:condition": row.condition,
             })
@@ -324,7 +319,7 @@ fn own(
         .collect();
     identities.extend(container.map(|package| {
         json!({
-            "packdown:epc": package_name(job, package),
+            "packdown:epc": package_code(job, package).square(),
             "packdown:kind": "package",
             "packdown:serial": package,
         })

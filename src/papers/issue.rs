@@ -178,7 +178,7 @@ fn papers_across(
     template: Option<&str>,
 ) -> Result<Issued, PaperError> {
     let verdicts = job.verdicts();
-    let manifest = manifest_of(job, &verdicts, log, across);
+    let manifest = manifest_of(job, &verdicts, log, issue, across);
     let (custody, datapackage) = custody_table(job, log)?;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));

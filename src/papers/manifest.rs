@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::clock::Moment;
+use crate::ids::PackageCode;
 use crate::papers::{ChargeRange, PaperError};
 use crate::units::{Grams, MilliwattHours};
 
@@ -102,6 +103,8 @@ pub struct ModuleLine {
 pub struct PackageLine {
     /// Id of the package in the job.
     pub package_id: String,
+    /// Its code, as on its label and in events.
+    pub code: PackageCode,
     /// The packaging: a UN mark, or words such as `strong outer packaging`.
     pub packaging: String,
     /// What is in it.
@@ -143,6 +146,8 @@ pub struct Count {
 pub struct Manifest {
     /// Id of the job.
     pub job: String,
+    /// Number of the issue; `None`: not issued.
+    pub issue: Option<u32>,
     /// What the job is called.
     pub title: Option<String>,
     /// The word printed across a paper that may not be used, such as

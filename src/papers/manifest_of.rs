@@ -7,6 +7,7 @@ use super::manifest::{
     Count, LedgerMark, LeftBehind, Manifest, ModuleLine, PackageLine, Party, TravelAnswer,
     TravelState,
 };
+use super::names::package_code;
 use super::stamp::is_american;
 use crate::battery::Soundness;
 use crate::job::{Contents, Job, Verdict};
@@ -17,7 +18,13 @@ use crate::units::{Decimal, MilliPercent};
 
 /// Content of the packing manifest.
 #[must_use]
-pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, across: Option<&str>) -> Manifest {
+pub fn manifest_of(
+    job: &Job,
+    verdicts: &[Verdict],
+    log: &Log,
+    issue: u32,
+    across: Option<&str>,
+) -> Manifest {
     let plan = job.plan();
     let frame = job.frame();
     let party = |party: &crate::job::Party| Party {
@@ -43,6 +50,7 @@ pub fn manifest_of(job: &Job, verdicts: &[Verdict], log: &Log, across: Option<&s
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     Manifest {
         job: plan.job.clone(),
+        issue: Some(issue),
         title: Some(plan.installation.name.clone()),
         draft: across.map(str::to_owned),
         site: format!(
@@ -111,6 +119,7 @@ pub(super) fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
             .find(|verdict| verdict.leg == n)
             .map_or(leg.regime.name(), |verdict| &*verdict.decision.edition);
         let mode = leg.mode.map_or("", crate::transport::Mode::name);
+        let mode = mode.replace('_', " ");
         let on = leg.on.unwrap_or(job.plan().planned_on);
         let line = format!("{edition} {mode}, {on}")
             .replace("  ", " ")
@@ -136,16 +145,23 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
             list.push(text.to_owned());
         }
     };
-    for verdict in of_package() {
-        for mark in &verdict.decision.marks {
-            let text = if mark.min_height_mm > 0 {
-                format!("{} (letters {} mm or more)", mark.text, mark.min_height_mm)
-            } else {
-                mark.text.to_string()
-            };
-            marks.retain(|on_it| *on_it != mark.text);
-            push(&mut marks, &text);
+    // One mark for all legs, with the highest letters that any asks for.
+    let mut due: Vec<(String, u32)> = Vec::new();
+    for mark in of_package().flat_map(|verdict| &verdict.decision.marks) {
+        let same = |(text, _): &&mut (String, u32)| text.eq_ignore_ascii_case(&mark.text);
+        match due.iter_mut().find(same) {
+            Some((_, height)) => *height = mark.min_height_mm.max(*height),
+            None => due.push((mark.text.to_string(), mark.min_height_mm)),
         }
+    }
+    for (text, height) in due {
+        marks.retain(|on_it| !on_it.eq_ignore_ascii_case(&text));
+        match height {
+            0 => push(&mut marks, &text),
+            height => push(&mut marks, &format!("{text} (letters {height} mm or more)")),
+        }
+    }
+    for verdict in of_package() {
         for label in &verdict.decision.labels {
             push(&mut labels, label);
         }
@@ -156,6 +172,7 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
     }
     PackageLine {
         package_id: contents.package.clone(),
+        code: package_code(job, &contents.package),
         packaging: contents
             .modules
             .first()

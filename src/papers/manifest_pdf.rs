@@ -3,7 +3,7 @@
 use super::manifest::Manifest;
 use super::page::{Handling, ShownPackage, View, view};
 use super::pdf::{Cell, Column, Drawing, Flow, SIZE, Shape, bold, mm, plain, pt, qr};
-use super::stamp::Stamp;
+use super::stamp::{Stamp, scanned};
 use super::{PaperError, pdf};
 
 /// The pages.
@@ -15,7 +15,7 @@ pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, 
     let view = view(manifest)?;
     let w = stamp.words;
     let mut flow = Flow::new(stamp.stock, stamp.head(w.packing_manifest));
-    facts(&mut flow, &view, stamp);
+    facts(&mut flow, manifest, &view, stamp);
     load(&mut flow, &view, stamp);
     flow.heading(w.how_packages_travel);
     handling(&mut flow, &view.handling, stamp);
@@ -67,12 +67,12 @@ pub(super) fn file(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<u8>, PaperE
     pdf::pdf(&title, &pages(manifest, stamp)?)
 }
 
-fn facts(flow: &mut Flow, view: &View, stamp: &Stamp) {
+fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
     let w = stamp.words;
     let top = flow.y();
     let mut room = flow.room();
     let mut bottom = top;
-    if let Some(code) = qr(&stamp.code(), mm(5)) {
+    if let Some(code) = qr(&scanned(manifest), mm(5)) {
         room -= code.width;
         let x = flow.left() + room;
         flow.page().place(&code, x, top - mm(15));
@@ -120,7 +120,10 @@ fn facts(flow: &mut Flow, view: &View, stamp: &Stamp) {
         Cell::plain(w.rules),
         Cell::plain(&view.regimes),
         Cell::plain(w.issued),
-        Cell::plain(&view.issued),
+        Cell::plain(match view.issue.as_str() {
+            "" => view.issued.clone(),
+            issue => format!("{}, {} {issue}", view.issued, w.issue.to_lowercase()),
+        }),
     ]);
     flow.set_y(flow.y().max(bottom));
     flow.space(mm(10));
@@ -172,10 +175,14 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
 }
 
 fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
+    let sscc = match package.sscc.as_str() {
+        "" => String::new(),
+        sscc => format!("{sscc}  \u{b7}  "),
+    };
     Cell::runs(vec![
         bold(format!("{}  ", package.id)),
         plain(format!(
-            "{}  \u{b7}  gross {}, net {}  \u{b7}  {} {}",
+            "{sscc}{}  \u{b7}  gross {}, net {}  \u{b7}  {} {}",
             package.packaging, package.gross, package.net, stamp.words.seal, package.seal
         )),
     ])

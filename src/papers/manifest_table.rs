@@ -14,12 +14,12 @@ const TABULAR: Tabular = Tabular {
     title: "Packing manifest, one row for each battery module",
     about: "Columns that begin with `package` stand in the row of each module of the package; add \
             them up once.",
-    format: "1.0",
+    format: "1.1",
     key: &["job", "serial"],
     columns: &COLUMNS,
 };
 
-const COLUMNS: [Column; 22] = [
+const COLUMNS: [Column; 23] = [
     required("job", Kind::Text, "Id of the job."),
     column(
         "draft",
@@ -82,6 +82,11 @@ const COLUMNS: [Column; 22] = [
     ),
     column("left_behind_reason", Kind::Text, "Why it stays on site."),
     required("rule_set", Kind::Text, "Name or hash of the rule set."),
+    column(
+        "package_uri",
+        Kind::Text,
+        "Name of the package for machines: web address of its GS1 key, else a UUID within the job.",
+    ),
 ];
 
 /// `manifest.csv`: the head row, a row for each module with its package's columns, then a row
@@ -112,7 +117,7 @@ pub fn workbook(issued: &Issued) -> Result<Vec<u8>, PaperError> {
     TABULAR.workbook(&rows(&issued.manifest), issued)
 }
 
-fn rows(manifest: &Manifest) -> Vec<[String; 22]> {
+fn rows(manifest: &Manifest) -> Vec<[String; 23]> {
     let packed = manifest.packages.iter().flat_map(|package| {
         let modules = package.modules.iter();
         modules.map(|module| packed(manifest, package, module))
@@ -123,7 +128,7 @@ fn rows(manifest: &Manifest) -> Vec<[String; 22]> {
         .collect()
 }
 
-fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [String; 22] {
+fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [String; 23] {
     let charge = module.state_of_charge.as_ref();
     let answers: Vec<String> = module
         .answers
@@ -160,16 +165,17 @@ fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [S
         answers.join("; "),
         String::new(),
         manifest.rule_set.clone(),
+        package.code.square(),
     ]
 }
 
-fn left_on_site(manifest: &Manifest, left: &LeftBehind) -> [String; 22] {
-    let mut row: [String; 22] = Default::default();
+fn left_on_site(manifest: &Manifest, left: &LeftBehind) -> [String; 23] {
+    let mut row: [String; 23] = Default::default();
     let [job, draft, module_is, ..] = &mut row;
     *job = manifest.job.clone();
     *draft = known(manifest.draft.as_ref());
     *module_is = "left_behind".to_owned();
-    let [.., reason, rule_set] = &mut row;
+    let [.., reason, rule_set, _] = &mut row;
     *reason = left.reason.clone();
     *rule_set = manifest.rule_set.clone();
     let [_, _, _, _, _, _, _, _, _, _, serial, ..] = &mut row;

@@ -1,7 +1,8 @@
 //! Names that machines use for the things on papers: a GS1 key where the thing carries one, else a
 //! UUID made of what it is called, the same on every paper of a job.
 
-use crate::ids::{CodeKind, GS1_DOMAIN, name_uuid, read_scanned};
+use crate::ids::{CodeKind, GS1_DOMAIN, PackageCode, has_check_digit, name_uuid, read_scanned};
+use crate::job::Job;
 use crate::ledger::sha256;
 
 /// UUID of a thing of a job: `kind` such as `package`, and what people call it.
@@ -13,16 +14,19 @@ fn urn(job: &str, kind: &str, called: &str) -> String {
     format!("urn:uuid:{}", uuid(job, kind, called))
 }
 
-/// UUID of a package of a job, for its label and for events.
+/// The code of a package of `job`, for its label, the tables and events.
 #[must_use]
-pub fn package_uuid(job: &str, package: &str) -> String {
-    uuid(job, "package", package)
+pub fn package_code(job: &Job, package: &str) -> PackageCode {
+    job.package_code(package, || uuid(&job.plan().job, "package", package))
 }
 
-/// A package of a job.
+/// A package of the job with this name: the web address of its SSCC where it has one, else a UUID.
 #[must_use]
-pub fn package_name(job: &str, package: &str) -> String {
-    urn(job, "package", package)
+pub fn package_name(job: &str, package: &str, sscc: Option<&str>) -> String {
+    match sscc.filter(|sscc| has_check_digit(sscc)) {
+        Some(sscc) => PackageCode::Sscc(sscc.to_owned()).square(),
+        None => urn(job, "package", package),
+    }
 }
 
 /// A battery module: the web address of its GS1 key and serial where its identity is one that
@@ -73,12 +77,12 @@ mod tests {
 
     #[test]
     fn a_name_is_the_same_each_time_and_differs_by_job_kind_and_thing() {
-        let name = package_name("HL-1", "P1");
-        assert_eq!(name, format!("urn:uuid:{}", package_uuid("HL-1", "P1")));
+        let name = package_name("HL-1", "P1", None);
         assert!(read_scanned(&name).is_valid());
         let others = [
-            package_name("HL-2", "P1"),
-            package_name("HL-1", "P2"),
+            package_name("HL-2", "P1", None),
+            package_name("HL-1", "P2", None),
+            package_name("HL-1", "P1", Some("095211411234567892")),
             module_name("HL-1", "P1"),
             pack_name("HL-1"),
             job_name("HL-1"),

@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
-use crate::papers::stamp::both;
+use crate::papers::pdf::{mm, qr, svg};
+use crate::papers::stamp::{both, scanned, words};
 use crate::papers::{PaperError, plain_text, template};
 use crate::units::{Decimal, Grams, MilliwattHours};
 
@@ -22,12 +23,25 @@ const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
 /// template that does not parse or asks for a name the paper does not have.
 pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, PaperError> {
     manifest.printable()?;
+    let code = qr(&scanned(manifest), mm(5));
+    let page = Page {
+        view: view(manifest)?,
+        code: code.map_or_else(String::new, |code| svg(&code, words().square_code)),
+    };
     template::html(
         "packing manifest",
         "manifest.html",
         template.unwrap_or(TEMPLATE),
-        view(manifest)?,
+        page,
     )
+}
+
+/// What the template gets: the finished texts, and the square code as a drawing.
+#[derive(Serialize)]
+struct Page {
+    #[serde(flatten)]
+    view: View,
+    code: String,
 }
 
 #[derive(Serialize)]
@@ -35,6 +49,8 @@ pub(super) struct View {
     pub(super) job: String,
     pub(super) title: String,
     pub(super) draft: Option<Draft>,
+    /// Number of the issue; empty where it was not issued.
+    pub(super) issue: String,
     pub(super) site: String,
     pub(super) consignor: Shown,
     pub(super) consignee: Shown,
@@ -76,6 +92,8 @@ pub(super) struct ShownPackage {
     pub(super) id: String,
     pub(super) packaging: String,
     pub(super) seal: String,
+    /// Number of the logistic unit as it is read out; empty where there is none.
+    pub(super) sscc: String,
     pub(super) net: String,
     pub(super) gross: String,
     pub(super) energy: String,
@@ -138,6 +156,7 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
         job: plain_text(&manifest.job),
         title: known(manifest.title.as_deref(), ""),
         draft: manifest.draft.as_deref().map(draft),
+        issue: manifest.issue.map_or_else(String::new, |n| n.to_string()),
         site: plain_text(&manifest.site),
         consignor: party(&manifest.consignor),
         consignee: party(&manifest.consignee),
@@ -229,6 +248,10 @@ fn package(package: &PackageLine, pounds: bool) -> Result<ShownPackage, PaperErr
         id: plain_text(&package.package_id),
         packaging: plain_text(&package.packaging),
         seal: known(package.seal.as_deref(), "not sealed"),
+        sscc: package
+            .code
+            .sscc()
+            .map_or_else(String::new, |_| package.code.shown()),
         net: mass_in(package.net_mass_kg()?, pounds),
         gross: one_mass_in(package.gross_mass_kg, pounds),
         energy: energy(package.energy_wh()?),

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::manifest::LedgerMark;
+use super::manifest::{LedgerMark, Manifest};
 use super::pdf::{Head, Stock};
 use super::plain_text;
 use super::words::{EN, Words};
@@ -63,15 +63,6 @@ impl Stamp {
         }
     }
 
-    /// What a reader's scanner gets: job, issue and the state of the ledger, a line each.
-    pub(super) fn code(&self) -> String {
-        let mut code = format!("{}\nissue {}\n", self.job, self.issue);
-        if let Some(mark) = &self.ledger {
-            code.push_str(&format!("{}\n{}\n{}\n", mark.origin, mark.size, mark.root));
-        }
-        code
-    }
-
     /// A letter takes about two thirds of its height; the diagonal has about 300 mm to spare.
     pub(super) fn across(&self) -> Option<Across> {
         self.across.as_deref().map(|word| Across {
@@ -93,6 +84,18 @@ impl Stamp {
     pub(super) fn mass_or_not(&self, mass: Option<Grams>) -> String {
         mass.map_or_else(|| self.words.not_weighed.to_owned(), |mass| self.mass(mass))
     }
+}
+
+/// What a scanner gets from a manifest: job, issue and the state of the ledger, a line each.
+pub(super) fn scanned(manifest: &Manifest) -> String {
+    let mut code = format!("{}\n", manifest.job);
+    if let Some(issue) = manifest.issue {
+        code.push_str(&format!("issue {issue}\n"));
+    }
+    if let Some(mark) = &manifest.ledger {
+        code.push_str(&format!("{}\n{}\n{}\n", mark.origin, mark.size, mark.root));
+    }
+    code
 }
 
 /// A mass in kilograms and in pounds; a line may break between the two, not within one.

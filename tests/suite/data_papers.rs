@@ -35,6 +35,7 @@ fn row(condition: &str, seal: &str) -> CustodyRow {
         ledger_log: "x".into(),
         ledger_seq: 1,
         leaf_hash: "0".repeat(64),
+        item_uri: String::new(),
     }
 }
 

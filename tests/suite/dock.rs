@@ -76,6 +76,7 @@ fn module(identity: &str) -> HandedModule {
 pub(crate) fn handover() -> Handover {
     let package = |id: &str, seal: &str, modules: &[&str]| HandedPackage {
         id: id.into(),
+        sscc: None,
         seal: Some(seal.into()),
         net_mass_kg: None,
         gross_mass_kg: Some("64.0".parse().unwrap()),

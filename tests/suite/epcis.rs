@@ -43,9 +43,10 @@ fn list(document: &Value) -> &Vec<Value> {
     document["epcisBody"]["eventList"].as_array().unwrap()
 }
 
-const SAMPLES: [&str; 5] = [
+const SAMPLES: [&str; 6] = [
     "corner-shop-rack",
     "flooded-garage",
+    "gannet-light-return",
     "harbour-lane-stack",
     "mill-street-swollen",
     "orchard-hybrid-return",

@@ -3,7 +3,7 @@
 use std::process::{Command, Output};
 
 use packdown::ids::{
-    CodeKind, CompanyPrefix, PackageCode, check_digit, digital_link, package_code, read_scanned,
+    CodeKind, CompanyPrefix, PackageCode, check_digit, digital_link, read_scanned,
 };
 
 struct Vector {
@@ -202,7 +202,7 @@ fn every_single_wrong_digit_is_found() {
 #[test]
 fn a_package_has_an_sscc_only_with_a_prefix_of_the_user() {
     let prefix = CompanyPrefix::read("9521141").unwrap();
-    let code = package_code(Some(&prefix), 123_456_789, "x").unwrap();
+    let code = PackageCode::Sscc(prefix.sscc(0, 123_456_789).unwrap());
     // The same number as in the made-up EPCIS job of this suite.
     assert_eq!(code, PackageCode::Sscc("095211411234567892".into()));
     assert_eq!(code.gs1_128().unwrap(), "00095211411234567892");
@@ -214,13 +214,13 @@ fn a_package_has_an_sscc_only_with_a_prefix_of_the_user() {
         assert!(read.is_valid());
     }
     let uuid = "017f22e2-79b0-8cc3-98c4-dc0c0c07398f";
-    let none = package_code(None, 1, uuid).unwrap();
+    let none = PackageCode::Uuid(format!("urn:uuid:{uuid}"));
     assert_eq!(none.gs1_128(), None);
     assert_eq!(none.square(), format!("urn:uuid:{uuid}"));
     assert!(read_scanned(&none.square()).is_valid());
     // No room behind the prefix; a prefix that is none.
-    assert!(package_code(Some(&prefix), 1_000_000_000, uuid).is_err());
-    assert!(package_code(Some(&prefix), 999_999_999, uuid).is_ok());
+    assert!(prefix.sscc(0, 1_000_000_000).is_err());
+    assert!(prefix.sscc(0, 999_999_999).is_ok());
     for wrong in ["", "12345", "1234567890123", "95211-41", "952114١"] {
         assert!(CompanyPrefix::read(wrong).is_err(), "{wrong}");
     }

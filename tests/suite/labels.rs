@@ -131,7 +131,7 @@ fn a_narrow_stock_gets_the_label_upright_and_the_sheet_says_so() {
 
 /// Height of the lowest letter or digit of a text as printed, in millimetres, by the boxes in the
 /// font's own table.
-fn letters_mm(text: &str, size: f64) -> f64 {
+pub(crate) fn letters_mm(text: &str, size: f64) -> f64 {
     let font = fs::read(concat!(
         env!("CARGO_MANIFEST_DIR"),
         "/templates/fonts/LiberationSans-Bold.ttf"

@@ -37,6 +37,8 @@ mod materials_paper;
 mod discharge_record;
 // Labels and marks: geometry, heights, codes read back.
 mod labels;
+// Numbers of packages out of a company prefix; marks by sea and air.
+mod package_codes;
 // The ledger's hashes, signatures and trees against published vectors.
 mod ledger_vectors;
 // A tampered, cut or torn record is always reported, and the entry is named where it can be.

@@ -20,7 +20,7 @@ pub(crate) struct Path {
     pub(crate) points: Vec<(f64, f64)>,
     pub(crate) painted: char,
     pub(crate) line_width: f64,
-    /// Grey of the fill: 0 is black.
+    /// Grey of the fill: 0 is black; below it a colour.
     pub(crate) fill: f64,
 }
 
@@ -231,6 +231,7 @@ fn interpret(content: &str, fonts: &BTreeMap<String, BTreeMap<u16, char>>, page:
             }
             "w" => width = number(&stack, 1),
             "g" => fill = number(&stack, 1),
+            "rg" => fill = -1.0,
             "m" | "l" => points.push((number(&stack, 2), number(&stack, 1))),
             "c" => {
                 for back in [6, 4, 2] {

@@ -83,7 +83,7 @@ fn a_seal_is_typed_by_number_and_state_in_either_order() {
 fn a_label_or_a_gs1_code_names_what_the_list_names() {
     let bench = bench();
     let handover = handover();
-    let package = |id: &str| packdown::papers::names::package_name(&handover.job, id);
+    let package = |id: &str| packdown::papers::names::package_name(&handover.job, id, None);
     let serial = &handover.packages[1].modules[0].identity;
     let coded = CLEAN.replace("P1\n", &format!("{}\n", package("P1")));
     let coded = format!(

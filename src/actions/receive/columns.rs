@@ -332,6 +332,7 @@ fn packages(
             Some(package) => package.modules.push(module),
             None => packages.push(HandedPackage {
                 id: id.to_owned(),
+                sscc: None,
                 seal: cell("seal").map(str::to_owned),
                 net_mass_kg: None,
                 gross_mass_kg: number("gross_mass_kg")?,

@@ -56,8 +56,10 @@ pub(crate) fn identity_of(code: &str, expected: &Expected<'_>) -> String {
     let link = scanned.link(GS1_DOMAIN).ok();
     let is_meant = |known: String| known == name || Some(known) == link;
     let package = || {
-        let mut packages = expected.packages().iter().map(|package| &package.id);
-        packages.find(|id| is_meant(package_name(job, id)))
+        let mut packages = expected.packages().iter();
+        packages
+            .find(|one| is_meant(package_name(job, &one.id, one.sscc.as_deref())))
+            .map(|one| &one.id)
     };
     let module = || {
         let mut modules = expected.modules().map(|(_, module)| &module.identity);

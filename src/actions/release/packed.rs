@@ -8,6 +8,7 @@ use crate::citation::Reason;
 use crate::custody::{HandedModule, HandedPackage, LeafRef};
 use crate::job::{Contents, Verdict, module_entries};
 use crate::ledger::to_hex;
+use crate::papers::names::package_code;
 use crate::units::{Decimal, Grams};
 
 impl Load<'_> {
@@ -42,6 +43,7 @@ impl Load<'_> {
                 .try_fold(Grams::default(), |sum, mass| sum.plus(mass?));
             packages.push(HandedPackage {
                 id: one.package.clone(),
+                sscc: package_code(job, &one.package).sscc().map(str::to_owned),
                 seal,
                 net_mass_kg: net.map(Grams::decimal),
                 gross_mass_kg: one.gross_mass_kg.map(Grams::decimal),

@@ -4,8 +4,9 @@
 mod diamond;
 mod package;
 mod pages;
+mod pictures;
 mod take;
 
 pub(super) use package::package_pages;
-pub(super) use pages::{html, label_pages};
+pub(super) use pages::{CARGO_AIRCRAFT_ONLY, html, label_pages};
 pub(super) use take::package_labels;

@@ -3,14 +3,20 @@
 use super::pages::Sheet;
 use super::take::PackageLabel;
 use crate::papers::pdf::{
-    Drawing, Face, Stock, bold, height_for_letters, mm, plain, pt, qr, text_block, width,
-    word_across,
+    Drawing, Face, Stock, bars, bold, gs1_128, height_for_letters, mm, plain, pt, qr, text_block,
+    width, word_across,
 };
 use crate::papers::stamp::Stamp;
 
 const EDGE: i32 = mm(40);
 /// GS1 General Specifications, 2D symbols in logistics: 1.5 times 0.495 mm (read second-hand).
 const MODULE: i32 = 743;
+/// The same, table for logistic units (from memory, as is all below): a module of the bars is 0.495
+/// to 0.940 mm wide, the bars at least 31.75 mm high, with ten modules free on each side; the
+/// number below in letters of at least 3 mm.
+const BAR: (i32, i32) = (495, 940);
+const BARS_HIGH: i32 = mm(320);
+const QUIET: i32 = 20;
 
 /// The labels: on A6, A5 and 4 x 6 in one a sheet, on larger stock as many A6 as it holds, with
 /// lines to cut along.
@@ -95,6 +101,12 @@ fn one(label: &PackageLabel, (wide, high): (i32, i32), stamp: &Stamp) -> Drawing
     y += mm(30);
     drawing.line((EDGE, y), (wide - EDGE, y), mm(5));
     y += mm(10);
+    let code = qr(&label.code.square(), large(MODULE));
+    // A package with a number of its own has bars across the foot, and the square beside the rows.
+    let bars = linear(label, room);
+    let beside_rows = bars.as_ref().and(code.as_ref());
+    let rows_room = room - beside_rows.map_or(0, |code| code.width - large(MODULE));
+    let rows_top = y;
     for (title, value) in [
         (w.job, stamp.job.clone()),
         (w.gross_mass, label.gross.clone()),
@@ -105,29 +117,61 @@ fn one(label: &PackageLabel, (wide, high): (i32, i32), stamp: &Stamp) -> Drawing
     ] {
         let size = large(pt(125));
         let indent = large(mm(320));
-        let block = text_block(&[bold(value)], size, room - indent);
+        let block = text_block(&[bold(value)], size, rows_room - indent);
         drawing.text(EDGE, y + size * 86 / 100, large(pt(85)), Face::Plain, title);
         drawing.place(&block, EDGE + indent, y);
         y += block.height + large(mm(8));
     }
+    if let Some(code) = beside_rows {
+        let x = wide - EDGE - code.width + 2 * large(MODULE);
+        drawing.place(code, x, rows_top);
+        y = y.max(rows_top + code.height);
+    }
     let foot = text_block(&[plain(stamp.foot())], pt(50), room);
-    let foot_top = high - mm(30) - foot.height;
-    drawing.place(&foot, EDGE, foot_top);
-    let left = if let Some(code) = qr(&label.link, large(MODULE)) {
-        let top = foot_top - code.height - mm(5);
-        drawing.place(&code, EDGE - 2 * large(MODULE), top);
-        code.width
-    } else {
-        0
-    };
+    let mut bottom = high - mm(30) - foot.height;
+    drawing.place(&foot, EDGE, bottom);
+    bottom -= mm(10);
+    let mut left = 0;
+    match (&bars, &code) {
+        (Some(bars), _) => {
+            bottom -= bars.height;
+            drawing.place(bars, (wide - bars.width) / 2, bottom);
+            bottom -= mm(10);
+        }
+        (None, Some(code)) => {
+            let top = bottom + mm(5) - code.height;
+            drawing.place(code, EDGE - 2 * large(MODULE), top);
+            left = code.width;
+        }
+        (None, None) => {}
+    }
     let mut beside = vec![bold(format!("{}\n", w.live_terminals))];
     if let Some(number) = &label.emergency {
         beside.push(bold(format!("{}: {number}", w.emergency_contact)));
     }
     let block = text_block(&beside, large(pt(90)), room - left);
-    let name = text_block(&[plain(label.link.clone())], large(pt(65)), room - left);
-    let top = (foot_top - mm(10) - block.height - name.height).max(y);
+    // What stands under the bars already is not said twice.
+    let name = match &bars {
+        Some(_) => Drawing::new(0, 0),
+        None => text_block(&[plain(label.code.shown())], large(pt(65)), room - left),
+    };
+    let top = (bottom - block.height - name.height).max(y);
     drawing.place(&block, EDGE + left, top);
     drawing.place(&name, EDGE + left, top + block.height + mm(5));
     drawing
+}
+
+/// The bars of the package's number with the number below, where it has one: as wide as the sheet
+/// allows within what the standard allows.
+fn linear(label: &PackageLabel, room: i32) -> Option<Drawing> {
+    let widths = gs1_128(&label.code.gs1_128()?)?;
+    let modules: i32 = widths.iter().map(|width| i32::from(*width)).sum::<i32>() + QUIET;
+    let module = (room / modules).clamp(BAR.0, BAR.1);
+    let mut drawing = bars(&widths, module, BARS_HIGH);
+    let shown = label.code.shown();
+    let size = height_for_letters(mm(32), Face::Plain);
+    let x = (drawing.width - width(&shown, size, Face::Plain)) / 2;
+    drawing.height += mm(45);
+    drawing.text(x, BARS_HIGH + mm(42), size, Face::Plain, shown);
+    Some(drawing)
 }

@@ -7,6 +7,7 @@
 use serde::Serialize;
 
 use super::diamond::{ACROSS, SIDE, diamond};
+use super::pictures::{arrows, cargo_aircraft_only};
 use super::take::{PackageLabel, Words};
 use crate::papers::pdf::{
     Drawing, Face, Stock, bold, height_for_letters, mm, plain, pt, svg, text_block, width,
@@ -20,6 +21,8 @@ const TEMPLATE: &str = include_str!("../../../templates/papers/labels.html");
 /// From the edge of the sheet to what is printed.
 const EDGE: i32 = mm(40);
 const NOTE: i32 = pt(70);
+/// A label by the name that decisions give it.
+pub(crate) const CARGO_AIRCRAFT_ONLY: &str = "CARGO AIRCRAFT ONLY";
 
 /// One sheet, with what it is for.
 #[derive(Debug, Clone)]
@@ -56,12 +59,26 @@ fn sheets(label: &PackageLabel, stock: Stock, stamp: &Stamp) -> Vec<Sheet> {
             sheet.words(words);
         }
     }
+    let w = stamp.words;
+    let mut pictures: Vec<(Option<Drawing>, String)> = Vec::new();
     for coloured in &label.coloured {
-        let text = format!("{coloured}: {}", stamp.words.needs_colour);
-        if !sheet.note(&text) {
+        let is_cargo = coloured == CARGO_AIRCRAFT_ONLY;
+        let mut note = format!("{coloured}: {}", w.needs_colour);
+        if is_cargo {
+            note = format!("{note} {}", w.cargo_aircraft_note);
+        }
+        pictures.push((is_cargo.then(cargo_aircraft_only), note));
+    }
+    if label.arrows {
+        // One for each of two opposite sides.
+        let note = w.arrows_note.to_owned();
+        pictures.extend([(Some(arrows()), note.clone()), (Some(arrows()), note)]);
+    }
+    for (picture, note) in pictures {
+        if !sheet.picture(picture.as_ref(), &note) {
             sheets.extend(sheet.done());
             sheet = Making::new(label, stamp, wide, high);
-            sheet.note(&text);
+            sheet.picture(picture.as_ref(), &note);
         }
     }
     sheets.extend(sheet.done());
@@ -189,6 +206,33 @@ impl<'a> Making<'a> {
             self.drawing.text(x, self.y, NOTE, Face::Plain, text);
         }
         self.y += mm(10);
+        self.used = true;
+        true
+    }
+
+    /// Puts a picture with its note on the sheet, or what to do where no sheet of this stock holds
+    /// it; says whether there was room.
+    fn picture(&mut self, picture: Option<&Drawing>, note: &str) -> bool {
+        let Some(picture) = picture else {
+            return self.note(note);
+        };
+        let block = text_block(&[bold(note)], pt(90), self.drawing.width - 2 * EDGE);
+        let high = picture.height + block.height + mm(30);
+        if self.drawing.width < picture.width + mm(20) || (!self.used && self.y + high > self.limit)
+        {
+            let w = self.stamp.words;
+            let (wide, high) = (picture.width / mm(10), picture.height / mm(10));
+            return self.note(&format!("{note} {}: {wide} x {high} mm.", w.does_not_fit));
+        }
+        if self.used && self.y + high > self.limit {
+            return false;
+        }
+        self.y += mm(10);
+        let x = (self.drawing.width - picture.width) / 2;
+        self.drawing.place(picture, x, self.y);
+        self.y += picture.height + mm(10);
+        self.drawing.place(&block, EDGE, self.y);
+        self.y += block.height + mm(10);
         self.used = true;
         true
     }

@@ -3,9 +3,10 @@
 use serde::Serialize;
 
 use crate::citation::Reason;
+use crate::ids::PackageCode;
 use crate::job::{Contents, Job, Verdict};
 use crate::papers::manifest_of::charge_range;
-use crate::papers::names::package_name;
+use crate::papers::names::package_code;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
 use crate::transport::{Answer, PackageAnswer, Regime, check_mark};
@@ -32,6 +33,8 @@ pub(crate) struct PackageLabel {
     /// Labels with colours of their own.
     pub(crate) coloured: Vec<String>,
     pub(crate) marks: Vec<Words>,
+    /// Whether orientation arrows were asked for.
+    pub(crate) arrows: bool,
     pub(crate) from: (String, String),
     pub(crate) to: (String, String),
     pub(crate) emergency: Option<String>,
@@ -40,8 +43,8 @@ pub(crate) struct PackageLabel {
     pub(crate) modules: usize,
     pub(crate) charge: String,
     pub(crate) seal: String,
-    /// What the code says: `urn:uuid:...`, the same each time the job is played.
-    pub(crate) link: String,
+    /// Its code, the same each time the job is played.
+    pub(crate) code: PackageCode,
 }
 
 /// The labels of every package, or why there are none.
@@ -115,7 +118,8 @@ fn label(
                 height,
                 clause: clause(regime, is_number, height),
             };
-            match marks.iter_mut().find(|known| known.text == words.text) {
+            let is_same = |known: &&mut Words| known.text.eq_ignore_ascii_case(&words.text);
+            match marks.iter_mut().find(is_same) {
                 Some(known) if known.height < height => *known = words,
                 Some(_) => {}
                 None => marks.push(words),
@@ -163,6 +167,7 @@ fn label(
         nine_a,
         coloured,
         marks,
+        arrows: plan.orientation_arrows,
         from: (
             plain_text(&plan.consignor.name),
             plain_text(&plan.consignor.address),
@@ -184,7 +189,7 @@ fn label(
             .seal
             .as_deref()
             .map_or_else(|| stamp.words.not_sealed.to_owned(), plain_text),
-        link: package_name(&plan.job, &contents.package),
+        code: package_code(job, &contents.package),
     }
 }
 

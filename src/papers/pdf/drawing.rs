@@ -14,7 +14,8 @@ pub const fn pt(tenths: i32) -> i32 {
     tenths * 25_400 / 720
 }
 
-/// What something is drawn with. Papers are black on white; grey only lies under text.
+/// What something is drawn with. Papers are black on white; grey only lies under text, orange is
+/// the ground of one label.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ink {
     /// Black.
@@ -23,6 +24,8 @@ pub enum Ink {
     White,
     /// Grey of a word across the page.
     Grey,
+    /// Ground of the label for cargo aircraft only.
+    Orange,
 }
 
 /// A piece of a path.

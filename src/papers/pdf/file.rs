@@ -273,6 +273,7 @@ impl Content {
                 Ink::Black => "0 g\n",
                 Ink::White => "1 g\n",
                 Ink::Grey => ".6 g\n",
+                Ink::Orange => "1 .51 0 rg\n",
             });
         }
     }
@@ -284,6 +285,7 @@ impl Content {
                 Ink::Black => "0 G\n",
                 Ink::White => "1 G\n",
                 Ink::Grey => ".6 G\n",
+                Ink::Orange => "1 .51 0 RG\n",
             });
         }
         if self.line_width != Some(width) {

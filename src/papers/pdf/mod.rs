@@ -4,6 +4,7 @@
 //! Whole numbers only, no date and no id in a file: the same paper has the same bytes everywhere.
 
 mod cell;
+mod code128;
 mod drawing;
 mod embed;
 mod face;
@@ -16,6 +17,7 @@ mod table;
 mod text;
 
 pub use cell::{Cell, Shape};
+pub use code128::gs1_128;
 pub use drawing::{Drawing, Ink, Mark, Seg, Turn, mm, pt};
 pub use face::Face;
 pub use file::pdf;

@@ -153,6 +153,7 @@ const fn colour(ink: Ink) -> &'static str {
         Ink::Black => "#000",
         Ink::White => "#fff",
         Ink::Grey => "#999",
+        Ink::Orange => "#ff8200",
     }
 }
 

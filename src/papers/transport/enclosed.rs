@@ -1,8 +1,9 @@
 //! What travels with the transport document.
 
 use crate::job::{Job, Leg, Verdict};
+use crate::papers::labels::CARGO_AIRCRAFT_ONLY;
 use crate::papers::plain_text;
-use crate::transport::{ApprovalKind, Regime};
+use crate::transport::{ApprovalKind, Decision, Regime};
 
 /// Approvals in hand, and the duties about papers that the decisions name, once each.
 pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<String> {
@@ -50,6 +51,29 @@ pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<Strin
                  are the facts for it."
                 .to_owned(),
         );
+    }
+    lines
+}
+
+/// What stands below the line: the statements of the decision, and what the rows
+/// `imdg-emergency-schedule` and `air-declaration` want beside them.
+pub(super) fn statements(regime: Regime, decision: &Decision) -> Vec<String> {
+    let given = decision.document.statements.iter().map(ToString::to_string);
+    let mut lines: Vec<String> = given.collect();
+    let mut add = |line: String| {
+        if !line.is_empty() && !lines.contains(&line) {
+            lines.push(line);
+        }
+    };
+    let due = |id: &str| decision.requirements.iter().any(|one| one.rule == id);
+    if due("imdg-emergency-schedule") {
+        add("EmS F-A, S-I".to_owned());
+    }
+    if regime == Regime::Air {
+        add(decision.packing_instructions.join(" or "));
+        if decision.labels.iter().any(|one| one == CARGO_AIRCRAFT_ONLY) {
+            add("Cargo aircraft only".to_owned());
+        }
     }
     lines
 }

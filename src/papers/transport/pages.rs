@@ -35,8 +35,10 @@ fn pages(document: &TransportDocument, stamp: &Stamp) -> Vec<Drawing> {
         flow.list(&document.small_load, pt(95));
     }
     flow.runs(&[plain(w.quantity_note)], pt(85));
-    for declaration in &document.declarations {
+    if !document.declarations.is_empty() {
         flow.heading(w.declaration);
+    }
+    for declaration in &document.declarations {
         flow.runs(&[bold(declaration.text)], pt(100));
         flow.runs(&[plain(declaration.clause)], pt(75));
     }

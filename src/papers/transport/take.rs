@@ -3,7 +3,7 @@
 
 use super::content::{Declaration, Entry, Named, PackageRow, TransportDocument};
 use super::declarations::declarations;
-use super::enclosed::enclosed;
+use super::enclosed::{enclosed, statements};
 use super::kinds::count_of;
 use crate::citation::Reason;
 use crate::job::{Contents, Job, Leg, Verdict};
@@ -129,7 +129,9 @@ impl Take<'_> {
             job: self.stamp.job.clone(),
             leg: format!("{} {} {} {}", w.leg, n + 1, w.of, plan.route.len()),
             across: self.stamp.across(),
-            rules: format!("{edition} {mode}").trim_end().to_owned(),
+            rules: format!("{edition} {}", mode.replace('_', " "))
+                .trim_end()
+                .to_owned(),
             day: self.leg.on.unwrap_or(plan.planned_on).to_string(),
             from: plain_text(self.leg.from.as_deref().unwrap_or(&plan.site.address)),
             to: plain_text(self.leg.to.as_deref().unwrap_or(&plan.consignee.address)),
@@ -222,18 +224,15 @@ impl Take<'_> {
         let mut groups: Vec<Alike> = Vec::new();
         for verdict in &self.verdicts {
             let document = &verdict.decision.document;
-            let known = groups.iter_mut().find(|group| {
-                group.line == document.line && group.statements == document.statements
-            });
+            let statements = statements(self.leg.regime, &verdict.decision);
+            let known = groups
+                .iter_mut()
+                .find(|group| group.line == document.line && group.statements == statements);
             match known {
                 Some(group) => group.modules.push(verdict.module),
                 None => groups.push(Alike {
                     line: document.line.to_string(),
-                    statements: document
-                        .statements
-                        .iter()
-                        .map(ToString::to_string)
-                        .collect(),
+                    statements,
                     category: verdict
                         .decision
                         .transport_category
