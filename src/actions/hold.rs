@@ -127,6 +127,7 @@ pub fn reread(
         );
         let nothing = reading.surface_temperature_c.is_none()
             && reading.terminal_voltage_v.is_none()
+            && reading.lowest_cell_v.is_none()
             && reading.gas.is_none()
             && reading.smell.is_none()
             && reading.smoke.is_none()
@@ -135,7 +136,7 @@ pub fn reread(
             no.push(
                 Reason::new("reading", "nothing was read")
                     .limit("surface, air, gas, smell and smoke, each time")
-                    .way_out("--surface-c, --air-c, --gas, --smell, --smoke, --voltage-v"),
+                    .way_out("--surface-c, --air-c, --gas, --smell, --smoke, --voltage-v, --lowest-cell-v"),
             );
         }
         for code in &reading.findings {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Subcommand;
 
 use crate::clock::Moment;
+use crate::physics::CellKind;
 use crate::units::Decimal;
 
 /// `register`.
@@ -204,9 +205,18 @@ pub struct RereadArgs {
     /// Air beside it
     #[arg(long, value_name = "DEGC", allow_hyphen_values = true)]
     pub air_c: Option<Decimal>,
+    /// Same spot of a twin module that is quiet
+    #[arg(long, value_name = "DEGC", allow_hyphen_values = true)]
+    pub twin_c: Option<Decimal>,
     /// Pole to pole
     #[arg(long, value_name = "V")]
     pub voltage_v: Option<Decimal>,
+    /// Lowest cell; two of them a day apart say what is lost
+    #[arg(long, value_name = "V")]
+    pub lowest_cell_v: Option<Decimal>,
+    /// Kind of cell, from plate or papers
+    #[arg(long, value_name = "KIND", value_parser = cell_kind)]
+    pub cell_kind: Option<CellKind>,
     /// Gas on the meter
     #[arg(long, value_name = "YES_NO", value_parser = yes_no)]
     pub gas: Option<bool>,
@@ -339,4 +349,9 @@ fn yes_no(text: &str) -> Result<bool, String> {
         "no" | "n" => Ok(false),
         _ => Err("yes or no".into()),
     }
+}
+
+fn cell_kind(text: &str) -> Result<CellKind, String> {
+    serde_json::from_value(text.to_ascii_lowercase().into())
+        .map_err(|_| "lfp, nmc, nca, nco, lco, lto, sodium_ion or unknown".into())
 }

@@ -10,6 +10,7 @@ use super::receipt::{Discrepancy, Line, Scan};
 use super::site::Site;
 use crate::battery::Soundness;
 use crate::citation::Reason;
+use crate::physics::CellKind;
 use crate::units::Decimal;
 
 /// The register was opened, or its `site.json` was changed since.
@@ -177,9 +178,18 @@ pub struct Reread {
     /// Air beside it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ambient_temperature_c: Option<Decimal>,
+    /// The same spot of a twin module that is quiet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub twin_temperature_c: Option<Decimal>,
     /// Pole to pole.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub terminal_voltage_v: Option<Decimal>,
+    /// Lowest cell; two a day apart say what is lost.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lowest_cell_v: Option<Decimal>,
+    /// Kind of cell, from plate or papers, for the curve of the lowest cell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cell_kind: Option<CellKind>,
     /// Gas on the meter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gas: Option<bool>,

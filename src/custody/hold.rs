@@ -7,13 +7,14 @@
 use chrono::NaiveDate;
 
 use super::event::Cleared;
-use super::register::{Item, Register};
+use super::register::{HoldRecord, Item, Register};
 use super::site::Site;
 use super::tolerance::Tolerances;
 use crate::battery::Soundness;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::inspection::{Hold, HoldOutcome, HoldReading, HoldVerdict, VoltageTrend, judge_hold};
+use crate::physics::{SelfDischargeOutcome, TwoReadings, loss_of_charge};
 use crate::procedure::Role;
 
 /// Who may read a held module, and sign as the second person.
@@ -26,6 +27,9 @@ pub const HOLDERS: [Role; 6] = [
     Role::WarehouseReceiver,
 ];
 
+/// Seconds in the hold after which a cell counts as rested (chosen here).
+const RESTED_S: i64 = 3 * 3600;
+
 /// What the rules say of a held module now; `None` where it is not held.
 #[must_use]
 pub fn verdict(item: &Item, tolerances: &Tolerances, now: Moment) -> Option<HoldVerdict> {
@@ -37,6 +41,7 @@ pub fn verdict(item: &Item, tolerances: &Tolerances, now: Moment) -> Option<Hold
             at: *at,
             surface_temperature_c: reading.surface_temperature_c,
             ambient_temperature_c: reading.ambient_temperature_c,
+            twin_temperature_c: reading.twin_temperature_c,
             terminal_voltage_v: reading.terminal_voltage_v,
             gas: reading.gas,
             smell: reading.smell,
@@ -55,12 +60,55 @@ pub fn verdict(item: &Item, tolerances: &Tolerances, now: Moment) -> Option<Hold
             soundness: Some(item.soundness),
             findings: &findings,
             readings: &readings,
-            voltage: VoltageTrend::NotAssessable,
+            voltage: voltage_trend(hold),
             hold_hours: hours.value,
             rise_k: tolerances.hold_rise_k.value,
         },
         now,
     ))
+}
+
+/// What the lowest cell says of lost charge, first reading against last, a day or more apart.
+///
+/// Nothing is connected in the hold, so a cell has come to rest some hours after it was put there;
+/// where it was under load before is not known, so the hours count from the hold on.
+fn voltage_trend(hold: &HoldRecord) -> VoltageTrend {
+    let chemistry = hold
+        .readings
+        .iter()
+        .rev()
+        .find_map(|(_, one)| one.cell_kind);
+    let mut read = hold
+        .readings
+        .iter()
+        .filter(|(at, one)| {
+            one.lowest_cell_v.is_some()
+                && one.surface_temperature_c.is_some()
+                && at.seconds_since(hold.since) >= RESTED_S
+        })
+        .map(|(at, one)| (*at, one));
+    let (Some(first), Some(last), Some(chemistry)) = (read.next(), read.next_back(), chemistry)
+    else {
+        return VoltageTrend::NotAssessable;
+    };
+    let two = || {
+        Some(TwoReadings {
+            chemistry,
+            cell_v: (first.1.lowest_cell_v?, last.1.lowest_cell_v?),
+            minutes_apart: u32::try_from(last.0.seconds_since(first.0) / 60).ok()?,
+            temperature_c: (
+                first.1.surface_temperature_c?,
+                last.1.surface_temperature_c?,
+            ),
+            rested: true,
+        })
+    };
+    match two().and_then(|two| loss_of_charge(&two).ok()) {
+        Some((SelfDischargeOutcome::NoRuleBroken, _)) => VoltageTrend::NoRuleBroken,
+        Some((SelfDischargeOutcome::Suspect, _)) => VoltageTrend::Suspect,
+        Some((SelfDischargeOutcome::Damaged, _)) => VoltageTrend::Damaged,
+        Some((SelfDischargeOutcome::NotAssessable, _)) | None => VoltageTrend::NotAssessable,
+    }
 }
 
 /// What somebody asks for who wants a module out of the hold.

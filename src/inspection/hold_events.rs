@@ -15,6 +15,9 @@ pub(super) struct Event {
     pub(super) acute: bool,
 }
 
+/// Rise over a twin module that is an event, thousandths of a kelvin (T4, chosen here).
+const TWIN_MK: i64 = 5_000;
+
 /// A loss of charge that the voltages show.
 pub(super) fn loss(at: Moment, finding: &'static str, what: &str) -> Event {
     Event {
@@ -86,6 +89,19 @@ pub(super) fn events(
                     "surface",
                     format!("{shown} °C"),
                     "below 45 °C",
+                    false,
+                );
+            }
+        }
+        if let (Some((_, surface)), Some(twin)) = (surface, one.twin_temperature_c) {
+            let over = surface.saturating_sub(milli(twin, -1));
+            if over >= TWIN_MK {
+                push(
+                    one.at,
+                    "F04",
+                    "surface over its twin (T4)",
+                    format!("{} K", Decimal::from_thousandths(over)),
+                    "below 5 K",
                     false,
                 );
             }

@@ -5,7 +5,8 @@
 //! nothing is offered, and what is offered still needs two people's signatures. Rules on
 //! temperature are those of the trend, in whole seconds and thousandths of a kelvin:
 //! T1 1.2 K/h through four readings over an hour or more; T2 1 K within 10 min, or in two
-//! successive steps of up to 15 min; T3 60 °C; all over ambient but T3, all chosen here. A cold
+//! successive steps of up to 15 min; T3 60 °C; T4 5 K over the same spot of a twin module; T1 and
+//! T2 over ambient; all chosen here. A cold
 //! module that warms up to the air is no event: a rise counts from the air upwards.
 
 use super::hold_events::{events, loss};
@@ -34,6 +35,8 @@ pub struct HoldReading {
     pub surface_temperature_c: Option<Decimal>,
     /// Air beside it, out of the sun, degrees Celsius.
     pub ambient_temperature_c: Option<Decimal>,
+    /// The same spot of a twin module that is quiet, degrees Celsius.
+    pub twin_temperature_c: Option<Decimal>,
     /// Pole to pole, volts.
     pub terminal_voltage_v: Option<Decimal>,
     /// Gas on the meter.

@@ -139,7 +139,7 @@ impl Job {
             terminal_voltage_v: self.number(module, "terminal_voltage_v"),
             positive_to_case_v: self.number(module, "positive_to_case_v"),
             negative_to_case_v: self.number(module, "negative_to_case_v"),
-            insulation_ohm_per_v: self.number(module, "insulation_ohm_per_v"),
+            insulation_ohm_per_v: self.insulation(module),
             cell_voltage_lowest_v: self.number(module, "cell_voltage_lowest_v"),
             cell_voltage_highest_v: self.number(module, "cell_voltage_highest_v"),
             state_of_charge: self.state_of_charge(module),

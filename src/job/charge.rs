@@ -11,7 +11,7 @@ use crate::clock::Moment;
 use crate::inspection::{LimitVerdict, StateOfCharge};
 use crate::physics::{
     CellKind, Counted, LastCurrent, MakerCurve, MeterRecord, ModuleCharge, ModuleEvidence,
-    module_charge,
+    SelfDischargeOutcome, module_charge,
 };
 use crate::procedure::{Act, Entry};
 use crate::transport::{Mode, Regime};
@@ -100,6 +100,16 @@ impl Job {
             );
         } else if !basis.is_empty() {
             charge.basis = basis.join("; ");
+        }
+        if let Some((outcome, Some(percent))) = self.loss(module) {
+            let rule = match outcome {
+                SelfDischargeOutcome::Damaged => Some(("V2", "F24")),
+                SelfDischargeOutcome::Suspect => Some(("V1", "F23")),
+                SelfDischargeOutcome::NoRuleBroken | SelfDischargeOutcome::NotAssessable => None,
+            };
+            charge.reasons.extend(rule.map(|(rule, code)| {
+                format!("its lowest cell loses {percent} % a day ({rule}): record finding {code}")
+            }));
         }
         if let Some(limit) = limit {
             let verdict = if charge.high_percent <= limit {

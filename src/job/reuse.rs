@@ -2,12 +2,11 @@
 
 use super::Job;
 use crate::battery::Soundness;
-use crate::inspection::VoltageTrend;
 use crate::physics::{
     PartialDischarge, ReuseEvidence, ReuseGates, SelfDischargeOutcome, TwoReadings, loss_of_charge,
     reuse_gates,
 };
-use crate::procedure::Entry;
+use crate::procedure::{Entry, two_reading_insulation};
 use crate::units::Decimal;
 
 /// Minutes without current after which a cell counts as rested (chosen here).
@@ -69,7 +68,9 @@ impl Job {
             resistance_ratio: number("resistance_ratio"),
             loss_percent_per_day: number("self_discharge_percent_per_day")
                 .or_else(|| self.loss(module)?.1),
-            insulation_ohm_per_v: number("insulation_ohm_per_v"),
+            insulation_ohm_per_v: newest_entry("insulation_ohm_per_v")
+                .and_then(|entry| self.insulation_in(entry, module))
+                .or_else(|| self.insulation(module)),
             cells_v: rested_cells(),
             chemistry: self.cell_kind(),
             management_readable: if findings.iter().any(|code| matches!(*code, "F27" | "F28")) {
@@ -98,28 +99,39 @@ impl Job {
         }
     }
 
-    /// What the voltages of a module say of lost charge, for the hold; readings a day apart.
-    #[must_use]
-    pub fn voltage_trend(&self, module: usize) -> VoltageTrend {
-        match self.loss(module).map(|(outcome, _)| outcome) {
-            Some(SelfDischargeOutcome::NoRuleBroken) => VoltageTrend::NoRuleBroken,
-            Some(SelfDischargeOutcome::Suspect) => VoltageTrend::Suspect,
-            Some(SelfDischargeOutcome::Damaged) => VoltageTrend::Damaged,
-            Some(SelfDischargeOutcome::NotAssessable) | None => VoltageTrend::NotAssessable,
+    /// Insulation of a module as it was metered in its steps, ohms for each volt.
+    pub(super) fn insulation(&self, module: usize) -> Option<Decimal> {
+        ["insulation_ohm_per_v", "with_resistor_v"]
+            .into_iter()
+            .find_map(|name| self.answering(module, name))
+            .and_then(|entry| self.insulation_in(entry, module))
+    }
+
+    /// The lower of what was said and of what the two readings give.
+    fn insulation_in(&self, entry: &Entry, module: usize) -> Option<Decimal> {
+        let said = entry.evidence.number("insulation_ohm_per_v");
+        let found = two_reading_insulation(self.frame(), self.progress(), module, &entry.evidence)
+            .and_then(Result::ok);
+        match (said, found) {
+            (Some(said), Some(found)) => Some(said.min(found)),
+            (said, found) => said.or(found),
         }
     }
 
-    /// Loss of charge of the lowest cell between its first and its last reading.
-    fn loss(&self, module: usize) -> Option<(SelfDischargeOutcome, Option<Decimal>)> {
+    /// Loss of charge of the lowest cell between its first rested and its last reading.
+    pub(super) fn loss(&self, module: usize) -> Option<(SelfDischargeOutcome, Option<Decimal>)> {
         const LOWEST: &str = "cell_voltage_lowest_v";
         let last = self
             .readings(module)
             .filter(|entry| entry.evidence.number(LOWEST).is_some())
             .last()?;
-        let first = self.answering(module, LOWEST).or_else(|| {
-            self.readings(module)
-                .find(|entry| entry.evidence.number(LOWEST).is_some())
-        })?;
+        // Relaxation looks like loss, so the first is one that had come to rest.
+        let first = self
+            .answering(module, LOWEST)
+            .into_iter()
+            .chain(self.readings(module))
+            .filter(|entry| entry.evidence.number(LOWEST).is_some())
+            .find(|entry| self.rested_min(entry).is_some_and(|min| min >= REST_MIN))?;
         let temperature = |entry: &Entry| {
             entry.evidence.number("face_temperature_c").or_else(|| {
                 self.answering(module, "face_temperature_c")?
@@ -135,9 +147,7 @@ impl Job {
             ),
             minutes_apart: u32::try_from(last.at.seconds_since(first.at) / 60).ok()?,
             temperature_c: (temperature(first)?, temperature(last)?),
-            rested: self
-                .rested_min(first)
-                .is_some_and(|minutes| minutes >= REST_MIN),
+            rested: true,
         })
         .ok()
     }

@@ -10,6 +10,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, not_below_zero, round};
+use crate::units::Decimal;
 
 /// What is known.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
@@ -186,4 +187,43 @@ fn classed(ohm: f64, volts: f64, none: InsulationAnswer) -> InsulationAnswer {
         }),
         ..none
     }
+}
+
+/// The readings of the two-reading method on a module, as entered; signs do not count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CaseReadings {
+    /// Pole to pole, volts.
+    pub pole_to_pole_v: Decimal,
+    /// Positive pole to case, volts.
+    pub positive_to_case_v: Decimal,
+    /// Negative pole to case, volts.
+    pub negative_to_case_v: Decimal,
+    /// The known resistor, ohms.
+    pub known_ohm: Decimal,
+    /// The side that read more, with the resistor across it, volts.
+    pub with_known_v: Decimal,
+    /// Nominal voltage of the module, volts.
+    pub nominal_voltage_v: Decimal,
+}
+
+/// Insulation of the weaker side, ohms for each volt, rounded down to a whole ohm.
+///
+/// # Errors
+/// As [`insulation`]: a reading that does not fall with the resistor, a module below its nominal
+/// voltage.
+pub fn case_insulation(readings: &CaseReadings) -> Result<Decimal, DomainError> {
+    let volts = |value: Decimal| value.magnitude().to_f64();
+    let answer = insulation(&InsulationInput::TwoReading {
+        pole_to_pole_v: volts(readings.pole_to_pole_v),
+        negative_to_case_v: volts(readings.negative_to_case_v),
+        positive_to_case_v: volts(readings.positive_to_case_v),
+        known_ohm: readings.known_ohm.to_f64(),
+        with_known_v: volts(readings.with_known_v),
+        nominal_voltage_v: volts(readings.nominal_voltage_v),
+    })?;
+    let whole = libm::floor(answer.ohm_per_v.unwrap_or(0.0) + 1e-9);
+    // More than any voltmeter can show is no figure to print.
+    Ok(Decimal::from_thousandths(
+        whole.clamp(0.0, 1e9) as i64 * 1000,
+    ))
 }

@@ -33,7 +33,9 @@ pub use domain::DomainError;
 pub use energy::{EnergyAnswer, EnergyInput, energy};
 pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
 pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
-pub use insulation::{InsulationAnswer, InsulationClass, InsulationInput, insulation};
+pub use insulation::{
+    CaseReadings, InsulationAnswer, InsulationClass, InsulationInput, case_insulation, insulation,
+};
 pub use lift::{Foreseen, TeamIndex, foreseen};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
 pub use materials::{

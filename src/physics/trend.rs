@@ -74,6 +74,8 @@ pub struct WatchLook {
     pub surface_c: Decimal,
     /// Air, degrees Celsius.
     pub ambient_c: Decimal,
+    /// The same spot of a twin module, degrees Celsius.
+    pub twin_c: Option<Decimal>,
 }
 
 /// The rules that the looks of a watch break, in any order of entry; none without a look.
@@ -94,7 +96,7 @@ pub fn watch_rules(looks: &[WatchLook]) -> Result<Vec<&'static str>, DomainError
             minute: look.minutes.to_f64(),
             surface_c: look.surface_c.to_f64(),
             ambient_c: look.ambient_c.to_f64(),
-            twin_c: None,
+            twin_c: look.twin_c.map(Decimal::to_f64),
         })
         .collect();
     trend(&TrendInput {

@@ -20,7 +20,9 @@ mod proof;
 mod settings;
 mod step;
 
-pub use acts::{LABEL_READ_ON_SITE, RequiredWait, modules_below, required_wait_s};
+pub use acts::{
+    LABEL_READ_ON_SITE, RequiredWait, modules_below, required_wait_s, two_reading_insulation,
+};
 pub use crew::{Competence, Person};
 pub use entry::{Entry, Evidence, Kind, LONGEST_TEXT, Photo, Value};
 pub use error::ProcedureError;

@@ -14,6 +14,7 @@ fn quiet(when: &str, surface: &str) -> HoldReading {
         at: at(when),
         surface_temperature_c: surface.parse().ok(),
         ambient_temperature_c: "14.0".parse().ok(),
+        twin_temperature_c: None,
         terminal_voltage_v: "52.40".parse().ok(),
         gas: Some(false),
         smell: Some(false),
@@ -192,6 +193,21 @@ fn a_critical_module_and_one_that_loses_charge_are_never_offered() {
     let verdict = judge_hold(&losing, at("05T10:05"));
     assert_eq!(verdict.outcome, HoldOutcome::StaysHeld);
     assert_eq!(verdict.raised, ["F24"]);
+}
+
+#[test]
+fn a_module_that_is_5_k_over_its_twin_is_watched_again() {
+    // T4, chosen for the field, no source.
+    for (twin, raised) in [("9.6", vec![]), ("9.5", vec!["F04"])] {
+        let mut readings = watched();
+        readings[1].twin_temperature_c = twin.parse().ok();
+        let verdict = judge_hold(&hold(&["F10"], &readings), at("05T10:05"));
+        assert_eq!(verdict.raised, raised, "{twin}");
+        if !raised.is_empty() {
+            assert_eq!(verdict.outcome, HoldOutcome::StaysHeld);
+            assert!(verdict.reasons[0].to_string().contains("T4"), "{verdict:?}");
+        }
+    }
 }
 
 #[test]

@@ -35,6 +35,9 @@ mod printed;
 mod materials_paper;
 // Papers: the record sheet of a discharge, and the sums behind it.
 mod discharge_record;
+
+// Readings that become findings by a rule: watch, insulation, lost charge.
+mod readings_to_findings;
 // Labels and marks: geometry, heights, codes read back.
 mod labels;
 // Numbers of packages out of a company prefix; marks by sea and air.

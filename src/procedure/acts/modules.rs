@@ -216,22 +216,6 @@ impl<'a> Rules<'a> {
         }
     }
 
-    /// M05: a pole that stays above the limit to the case, without the two-reading test, counts as
-    /// failed insulation (F26).
-    pub(super) fn poles_to_case(&mut self) {
-        let limit = self.frame.setting("pole_to_case_v");
-        let above = ["positive_to_case_v", "negative_to_case_v"]
-            .into_iter()
-            .any(|name| {
-                self.evidence()
-                    .number(name)
-                    .is_some_and(|v| v.magnitude() > limit)
-            });
-        if above && self.evidence().number("insulation_ohm_per_v").is_none() {
-            self.ruling.findings.push("F26".into());
-        }
-    }
-
     /// One pole exposed at a time: the first is covered before the second opens (rule G6).
     pub(super) fn one_pole_at_a_time(&mut self) {
         for table in ["poles", "breaks"] {

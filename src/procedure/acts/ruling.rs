@@ -3,6 +3,7 @@
 
 use super::watch;
 use crate::citation::Reason;
+use crate::inspection::finding;
 use crate::procedure::frame::{Frame, Slot};
 use crate::procedure::progress::Progress;
 use crate::procedure::{Act, Entry, Evidence, People, Step};
@@ -22,6 +23,17 @@ pub(in crate::procedure) struct Ruling {
     pub(in crate::procedure) notes: Vec<String>,
     /// Findings that follow.
     pub(in crate::procedure) findings: Vec<String>,
+}
+
+impl Ruling {
+    /// The first of its findings that stops the whole job, in words.
+    pub(in crate::procedure) fn red_flag(&self) -> Option<String> {
+        self.findings
+            .iter()
+            .filter_map(|code| finding(code).ok())
+            .find(|finding| finding.is_red_flag())
+            .map(|finding| format!("{} {}", finding.code, finding.words))
+    }
 }
 
 /// Looks at every act of the step, in order.

@@ -8,7 +8,7 @@ use crate::procedure::{Act, Entry};
 
 /// Why the looks of a `watch` table are not enough; empty where they are, or where there is none.
 ///
-/// One look from each of the three times on, and the last of them no earlier after the move than
+/// One look from each of the four times on, and the last of them no earlier after the move than
 /// the clock of the record allows.
 pub(super) fn too_short(
     frame: &Frame,
@@ -27,17 +27,31 @@ pub(super) fn too_short(
         return reasons;
     }
     let step = entry.step.as_deref().unwrap_or("watch");
-    let [first, second, third] = ["watch_first_min", "watch_second_min", "watch_third_min"]
-        .map(|name| frame.whole_setting(name));
-    for (from, before) in [(first, second), (second, third), (third, i64::MAX)] {
+    let [first, second, third, fourth] = [
+        "watch_first_min",
+        "watch_second_min",
+        "watch_third_min",
+        "watch_fourth_min",
+    ]
+    .map(|name| frame.whole_setting(name));
+    let times = [
+        (first, second),
+        (second, third),
+        (third, fourth),
+        (fourth, i64::MAX),
+    ];
+    // Two settings at one minute are one look.
+    for (from, before) in times.into_iter().filter(|(from, before)| from < before) {
         if !minutes.iter().any(|m| (from..before).contains(m)) {
             reasons.push(
                 Reason::new(
                     format!("{step}, watch"),
                     format!("no look from {from} min on"),
                 )
-                .limit(format!("looks at {first}, {second} and {third} min after the move"))
-                .clause("settings watch_first_min, watch_second_min, watch_third_min (project default, not law)")
+                .limit(format!(
+                    "looks at {first}, {second}, {third} and {fourth} min after the move"
+                ))
+                .clause("settings watch_first_min to watch_fourth_min (project default, not law)")
                 .way_out("go on watching, then enter all the looks"),
             );
         }
@@ -77,6 +91,7 @@ pub(super) fn warms(entry: &Entry) -> Vec<String> {
                 minutes: row.number("minutes")?,
                 surface_c: row.number("face_temperature_c")?,
                 ambient_c: row.number("ambient_temperature_c")?,
+                twin_c: row.number("twin_temperature_c"),
             })
         })
         .collect();

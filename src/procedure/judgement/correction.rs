@@ -187,11 +187,12 @@ fn of_a_step(
         return refused(answers.slips);
     }
     let ruling = acts::rule(frame, &seen, step, slot, amended);
+    let red_flag = answers.red_flag.clone().or_else(|| ruling.red_flag());
     let fails = !answers.fails.is_empty()
         || !answers.refusals.is_empty()
         || !ruling.fails.is_empty()
         || !ruling.refusals.is_empty()
-        || answers.red_flag.is_some();
+        || red_flag.is_some();
     let mut notes = Vec::new();
     // What was found is found, whatever the step rests on.
     let mut found = answers.findings;
@@ -200,7 +201,7 @@ fn of_a_step(
     if !step.does_act(Act::Judge) {
         void_a_better_judgement(frame, progress, slot, &mut notes);
     }
-    if let Some(flag) = &answers.red_flag {
+    if let Some(flag) = &red_flag {
         progress.raise_red_flag(frame, entry.at, flag);
         notes.push(format!(
             "RED FLAG: {flag}. Stop, get everyone out, call (X01)"

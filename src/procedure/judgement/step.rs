@@ -51,20 +51,11 @@ fn settle(
     ruling: Ruling,
 ) -> Judgement {
     let number = progress.len() + 1;
+    let red_flag = answers.red_flag.or_else(|| ruling.red_flag());
     let mut notes: Vec<String> = answers.unknowns.clone();
     notes.extend(ruling.notes);
     progress.unknowns.extend(answers.unknowns);
     let reasons: Vec<Reason> = answers.fails.into_iter().chain(ruling.fails).collect();
-    let red_flag = answers.red_flag.or_else(|| {
-        let found = ruling
-            .findings
-            .iter()
-            .filter_map(|code| inspection::finding(code).ok());
-        found
-            .filter(|finding| finding.is_red_flag())
-            .map(|finding| format!("{} {}", finding.code, finding.words))
-            .next()
-    });
     let passed = reasons.is_empty() && red_flag.is_none();
     let mut found_more = false;
     for code in answers.findings.iter().chain(&ruling.findings) {
