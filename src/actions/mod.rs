@@ -7,6 +7,7 @@ mod calc;
 mod check_papers;
 mod classify;
 mod cosign;
+mod dispatch;
 mod error;
 mod hold;
 mod interview;
@@ -42,6 +43,7 @@ pub use classify::{
     classify_to_writer, compare, decide_routes,
 };
 pub use cosign::{CosignedBundle, cosign_bundle};
+pub use dispatch::{SentOn, dispatch_stock, rewrite_dispatch};
 pub use error::ActionError;
 pub use hold::{HoldList, HoldShown, clear_hold, hold_list, put_in_hold, reread};
 pub use interview::{Interview, Question};
@@ -68,10 +70,7 @@ pub use release::{
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, hand_overs, outcome_word, status};
-pub use stock::{
-    BayShown, ItemShown, StockShown, consolidate_stock, dispatch_stock, fire_page, move_stock,
-    stock,
-};
+pub use stock::{BayShown, ItemShown, StockShown, consolidate_stock, fire_page, move_stock, stock};
 pub use verify_bundle::{BundleVerification, verify_bundle};
 pub use verify_job::{JobVerification, verify_job};
 pub use verify_proof::{ProofVerification, ProvedEntry, is_proof, verify_proof};

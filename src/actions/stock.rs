@@ -9,8 +9,8 @@ use super::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    AmountShown, Dispatched, Item, Limits, Region, RunningCase, Site, Stock, consolidate, dispatch,
-    move_to, running_cases, stay,
+    AmountShown, Item, Limits, Region, RunningCase, Site, Stock, consolidate, move_to,
+    running_cases, stay,
 };
 use crate::papers::{FirePage, fire_page_of};
 use crate::store::{OpenRegister, RegisterFolder, plain};
@@ -275,24 +275,6 @@ pub fn consolidate_stock(
 ) -> Result<Granted, ActionError> {
     let (given, _) = folder.write(at, by, |open| {
         consolidate(&open.register, &open.site, what, unit, seal, by, at)
-            .map(|events| ((), plain(events)))
-            .map_err(|reasons| (reasons, Vec::new()))
-    })?;
-    Ok(given)
-}
-
-/// Sends modules onward.
-///
-/// # Errors
-/// A register that cannot be opened or is being written elsewhere.
-pub fn dispatch_stock(
-    folder: &RegisterFolder,
-    what: &[String],
-    going: &Dispatched,
-    at: Moment,
-) -> Result<Granted, ActionError> {
-    let (given, _) = folder.write(at, &going.released_by, |open| {
-        dispatch(&open.register, &open.site, what, going, at)
             .map(|events| ((), plain(events)))
             .map_err(|reasons| (reasons, Vec::new()))
     })?;

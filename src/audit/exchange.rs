@@ -141,7 +141,7 @@ pub(super) fn exchanges_of(dossier: &Dossier) -> Vec<Exchange> {
 }
 
 /// A hand-over as the giver wrote it.
-fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -> Exchange {
+pub(super) fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -> Exchange {
     let packages: Vec<ExchangedPackage> = handover
         .packages
         .iter()

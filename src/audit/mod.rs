@@ -7,6 +7,7 @@
 mod audited;
 mod certificate;
 mod checks;
+mod consignment;
 mod dossier;
 pub mod events;
 mod exchange;
@@ -15,6 +16,7 @@ mod inspector;
 mod masses;
 mod module_file;
 mod register;
+mod register_entries;
 mod retention;
 mod sample;
 mod summary;
@@ -24,6 +26,7 @@ mod training;
 
 pub use audited::{Audited, FailedTester, Trace, audit, unreadable};
 pub use certificate::{Certificate, CertificateMatch, ListFault, Unmatched, handed_over};
+pub use consignment::{ConsignmentRecord, is_consignment};
 pub use dossier::{Difference, Dossier, Given, Issue, PaperHeld, Recorded, opening_of};
 pub use exchange::{Exchange, ExchangedPackage, Side};
 pub use finding::{Finding, Found, Severity};

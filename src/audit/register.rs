@@ -13,7 +13,7 @@ use super::checks::record::{clock_of, signed_of, tail_of, whole_of};
 use super::exchange::{Exchange, ExchangedPackage, Side};
 use super::table::check;
 use super::{Audited, Finding, Found, Trace};
-use crate::custody::{Handover, LeafRef};
+use crate::custody::{Handover, IdentityMerged, LeafRef, Subject};
 use crate::ledger::{LogEntry, Verification, to_hex};
 
 /// A register as an auditor reads it.
@@ -52,23 +52,27 @@ struct ReceiptOpenedSeen {
 }
 
 #[derive(Deserialize)]
-struct ReceiptClosedSeen {
-    receipt: String,
+pub(super) struct ReceiptClosedSeen {
+    pub(super) receipt: String,
     received_by: String,
     #[serde(default)]
     lines: Vec<LineSeen>,
-    arrived: Vec<ArrivedSeen>,
+    pub(super) arrived: Vec<ArrivedSeen>,
 }
 
 #[derive(Deserialize)]
 struct LineSeen {
     #[serde(default)]
+    subject: Option<Subject>,
+    #[serde(default)]
     answers: Vec<String>,
+    #[serde(default)]
+    hold: Option<String>,
 }
 
 #[derive(Deserialize)]
-struct ArrivedSeen {
-    identity: String,
+pub(super) struct ArrivedSeen {
+    pub(super) identity: String,
     #[serde(default)]
     package: Option<String>,
 }
@@ -236,6 +240,7 @@ impl RegisterRecord {
         add("register.discrepancies", self.discrepancies());
         add("register.holds", self.holds());
         add("register.stay", self.stay(&site));
+        add("register.entries", self.entries());
         findings.sort();
         Audited {
             source: self.source.clone(),
@@ -331,15 +336,29 @@ impl RegisterRecord {
         let cleared: Vec<(u64, String)> = self
             .of::<ClearedSeen>("cleared")
             .into_iter()
-            .map(|(entry, one)| (entry.seq, one.identity))
+            .map(|(entry, one)| (entry.seq, self.names().now(one.identity)))
             .collect();
-        let held = self.of::<HeldSeen>("held");
+        let names = self.names();
+        let closed = self.of::<ReceiptClosedSeen>("receipt_closed");
+        let at_receipt = closed.iter().flat_map(|(entry, closed)| {
+            let held = closed.lines.iter().filter(|line| line.hold.is_some());
+            held.filter_map(|line| match &line.subject {
+                Some(Subject::Module(identity)) => Some((entry.seq, identity.clone())),
+                _ => None,
+            })
+        });
+        let later = self.of::<HeldSeen>("held").into_iter();
+        let held: Vec<(u64, String)> = later
+            .map(|(entry, one)| (entry.seq, one.identity))
+            .chain(at_receipt)
+            .map(|(seq, identity)| (seq, names.now(identity)))
+            .collect();
         for (entry, sent) in self.of::<DispatchedSeen>("dispatched") {
             for identity in sent.identities {
                 let last_held = held
                     .iter()
-                    .filter(|(before, one)| one.identity == identity && before.seq < entry.seq)
-                    .map(|(before, _)| before.seq)
+                    .filter(|(before, one)| *one == identity && *before < entry.seq)
+                    .map(|(before, _)| *before)
                     .max();
                 let Some(since) = last_held else { continue };
                 let out = cleared
@@ -357,11 +376,18 @@ impl RegisterRecord {
         found
     }
 
+    /// Identities that were given here and merged later.
+    fn names(&self) -> Names {
+        let merged = self.of::<IdentityMerged>("identity_merged").into_iter();
+        Names(merged.map(|(_, one)| (one.temporary, one.serial)).collect())
+    }
+
     /// Modules that stayed longer than a year, in the United States.
     fn stay(&self, site: &SiteSeen) -> Vec<Found> {
         if site.region != "us" {
             return Vec::new();
         }
+        let names = self.names();
         let mut gone: BTreeMap<String, NaiveDate> = BTreeMap::new();
         for (entry, sent) in self.of::<DispatchedSeen>("dispatched") {
             for identity in sent.identities {
@@ -378,7 +404,10 @@ impl RegisterRecord {
                 continue;
             };
             for one in closed.arrived {
-                let until = gone.get(&one.identity).copied().unwrap_or(self.day);
+                let until = gone
+                    .get(&names.now(one.identity.clone()))
+                    .copied()
+                    .unwrap_or(self.day);
                 if until > last {
                     found.push(
                         seen(
@@ -396,7 +425,17 @@ impl RegisterRecord {
     }
 }
 
-fn seen(entry: &LogEntry, what: impl Into<String>, found: impl Into<String>) -> Found {
+/// What identities became.
+struct Names(BTreeMap<String, String>);
+
+impl Names {
+    /// The name that `identity` bears now.
+    fn now(&self, identity: String) -> String {
+        self.0.get(&identity).cloned().unwrap_or(identity)
+    }
+}
+
+pub(super) fn seen(entry: &LogEntry, what: impl Into<String>, found: impl Into<String>) -> Found {
     let mut one = Found::new(what, found).at_seq(entry.seq);
     one.person = Some(entry.actor.clone());
     one.at = Some(entry.moment().to_string());

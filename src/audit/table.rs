@@ -257,6 +257,8 @@ checks! {
         "Was nothing cleared from hold by one person, and nothing held sent on?" => asked_elsewhere;
     "register.stay" Deadlines Major Memory "40 CFR 273.15, 273.35: one year",
         "Did nothing stay on site longer than a year?" => asked_elsewhere;
+    "register.entries" Record Major ProjectDefault "each entry follows from those before it",
+        "Can every entry of the register be?" => asked_elsewhere;
     // Deadlines.
     "deadline.accumulation" Deadlines Major Memory "40 CFR 273.15, 273.35: one year",
         "Was waste sent on within a year?" => deadlines::accumulation;

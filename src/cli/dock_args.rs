@@ -285,7 +285,7 @@ pub enum StockCommand {
     Move(MoveArgs),
     /// Put modules together into one unit, like with like; serials are kept
     Consolidate(ConsolidateArgs),
-    /// Send modules onward, which ends their stay
+    /// Send modules onward, with a hand-over bundle of their own; it ends their stay
     Dispatch(DispatchArgs),
 }
 
@@ -324,20 +324,26 @@ pub struct ConsolidateArgs {
 #[derive(Debug, clap::Args)]
 pub struct DispatchArgs {
     /// Serials, `unit:NAME` or `package:R1/P1`
-    #[arg(required = true)]
+    #[arg(required_unless_present = "rewrite", conflicts_with = "rewrite")]
     pub what: Vec<String>,
     /// To whom
-    #[arg(long, value_name = "NAME")]
-    pub to: String,
+    #[arg(long, value_name = "NAME", required_unless_present = "rewrite")]
+    pub to: Option<String>,
     /// Address
-    #[arg(long, value_name = "ADDRESS")]
-    pub address: String,
+    #[arg(long, value_name = "ADDRESS", required_unless_present = "rewrite")]
+    pub address: Option<String>,
     /// Who takes it
-    #[arg(long, value_name = "NAME")]
-    pub taken_by: String,
+    #[arg(long, value_name = "NAME", required_unless_present = "rewrite")]
+    pub taken_by: Option<String>,
     /// What for
     #[arg(long, value_name = "WORD", default_value = "recycling")]
     pub purpose: String,
+    /// Folder for the hand-over bundle; `dispatches/` of the register where it is absent
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Write the bundle of an earlier consignment again, counted from 1
+    #[arg(long, value_name = "NUMBER")]
+    pub rewrite: Option<usize>,
     /// Who, where, when.
     #[command(flatten)]
     pub pen: PenArgs,

@@ -4,15 +4,16 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use super::onward::CONSIGNMENT_OPENED;
 use crate::ledger::Log;
 
-/// The name of a log. A device writes one log for each job, and one for a register, all under the
-/// same origin.
+/// The name of a log. A device writes one log for each job, one for a register, and one for each
+/// consignment that leaves it again, all under the same origin.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct LogName {
     /// The device.
     pub origin: String,
-    /// The job; `register` for the register of a site.
+    /// The job or consignment; `register` for the register of a site.
     pub about: String,
 }
 
@@ -27,6 +28,10 @@ impl LogName {
             origin: log.origin().to_owned(),
             about: match first.kind.as_str() {
                 "register_opened" => "register".to_owned(),
+                CONSIGNMENT_OPENED => {
+                    let name = first.body.get("consignment").and_then(|name| name.as_str());
+                    name.unwrap_or(&first.id).to_owned()
+                }
                 _ => job.unwrap_or(&first.id).to_owned(),
             },
         })

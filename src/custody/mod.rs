@@ -16,6 +16,7 @@ mod line_words;
 mod log_name;
 mod merge;
 mod moving;
+mod onward;
 mod receipt;
 mod receiving;
 mod register;
@@ -43,6 +44,7 @@ pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
 pub use log_name::LogName;
 pub use merge::{Branch, Branches, Conflict, Merged};
 pub use moving::{consolidate, dispatch, merge, move_to, settle, state};
+pub use onward::{CARRIED_ON, CONSIGNMENT_OPENED, CarriedOn, ConsignmentOpened, Onward, onward};
 pub use receipt::{
     Answer, Clock, Discrepancy, Expected, Line, Scan, SealFound, SealState, Sides, Subject,
     stated_soundness,

@@ -34,8 +34,7 @@ def need(holds, what):
 
 def files_of(path):
     """Name in the bag to bytes."""
-    path = pathlib.Path(path)
-    files = {}
+    path, files = pathlib.Path(path), {}
     if path.is_dir():
         for item in sorted(path.rglob("*")):
             need(not item.is_symlink(), f"a link: {item}")
@@ -78,8 +77,7 @@ def check_bag(files):
     declared = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
     need(files.get("bagit.txt", b"").replace(b"\r\n", b"\n").rstrip(b"\n") + b"\n" == declared, "bagit.txt")
     need("fetch.txt" not in files, "fetch.txt")
-    payload = {name for name in files if name.startswith("data/")}
-    known, vouched = 0, set()
+    payload, known, vouched = {name for name in files if name.startswith("data/")}, 0, set()
     for algorithm in ("sha256", "sha512"):
         if f"manifest-{algorithm}.txt" in files:
             known += 1
@@ -169,10 +167,11 @@ def check(files, vkeys):
     own = files[stem + ".vkey"].decode()
     need(signed_by(text, signatures, origin, own), "not signed by the key it brings")
     need(any(signed_by(text, signatures, origin, key) for key in vkeys), "not signed by a trusted key")
-    last = entries[-1]
-    need(last["type"] == "released", "the log does not end with the hand-over")
+    need((last := entries[-1])["type"] == "released", "the log does not end with the hand-over")
     need(last["body"] == json.loads(files["data/handover.json"]), "handover.json")
-    need(entries[0]["body"]["plan"] == json.loads(files["data/job.json"]), "job.json")
+    opened = entries[0]["body"]
+    name, said = ("job", opened["plan"]) if "plan" in opened else ("consignment", opened)
+    need(said == json.loads(files[f"data/{name}.json"]), f"{name}.json")
     for paper in last["body"]["papers"]:
         found = files.get("data/papers/" + paper["name"])
         need(found is not None, f"paper {paper['name']} is not there")

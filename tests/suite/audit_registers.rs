@@ -189,7 +189,7 @@ fn a_register_that_answers_every_hand_over_gives_no_finding() {
 fn each_fault_in_a_register_is_found_and_nothing_else() {
     type Change = fn(&mut Site);
     // Check of the job, check of the register, what is wrong.
-    let faults: [(&str, &str, &str, Change); 13] = [
+    let faults: [(&str, &str, &str, Change); 16] = [
         ("custody.serials", "", "one module never arrived", |site| {
             site.body("receipt_closed")["arrived"][2]["identity"] = json!("T-1");
             site.body("dispatched")["identities"] = json!([]);
@@ -253,6 +253,32 @@ fn each_fault_in_a_register_is_found_and_nothing_else() {
         ("", "register.holds", "sent on while it was held", |site| {
             site.drop("cleared")
         }),
+        (
+            "",
+            "register.holds",
+            "held at its receipt, sent on",
+            |site| {
+                let arrived = site.body("receipt_closed")["arrived"][1]["identity"].clone();
+                site.body("receipt_closed")["lines"][0] = json!({"answers": ["received"],
+                "subject": {"module": arrived}, "hold": "hotter than sent"});
+            },
+        ),
+        ("", "register.entries", "one module sent on twice", |site| {
+            let mut again = site.entries.last().unwrap().clone();
+            let first = again.2["identities"][0].clone();
+            again.2["identities"] = json!([first]);
+            site.entries.push(again);
+        }),
+        (
+            "",
+            "register.entries",
+            "an entry of an unknown kind",
+            |site| {
+                let mut other = site.entries.last().unwrap().clone();
+                other.1 = "certificate";
+                site.entries.push(other);
+            },
+        ),
         // 40 CFR 273.35: one year from receipt.
         ("", "register.stay", "fourteen months in the US", |site| {
             site.body("register_opened")["site"]["region"] = json!("us");

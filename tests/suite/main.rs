@@ -147,6 +147,8 @@ mod receive_register;
 mod receive_program;
 // A session of scans: tampering between two scans is found, other writers are taken in.
 mod receive_session;
+// What a site sends on: a bundle of its own that the next receiver, verifier and auditor take.
+mod dispatch;
 // Receiving: every sample site's day gives what its folder says.
 mod sample_sites;
 

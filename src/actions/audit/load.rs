@@ -7,7 +7,9 @@ use std::sync::Mutex;
 use chrono::NaiveDate;
 
 use super::places::{Kind, Place};
-use crate::audit::{Dossier, Given, PaperHeld, RegisterRecord, opening_of};
+use crate::audit::{
+    ConsignmentRecord, Dossier, Given, PaperHeld, RegisterRecord, is_consignment, opening_of,
+};
 use crate::ledger::{Log, Verification, Verifier};
 use crate::procedure::{Procedure, Settings, prove};
 use crate::store::bag::{file_in, inspect_bundle};
@@ -51,13 +53,13 @@ impl Shelf {
         Ok(procedure)
     }
 
-    /// The job at a place.
+    /// The job, or the load that was sent on, at a place.
     ///
     /// # Errors
     /// What stands in the way of reading it, in words.
-    pub(super) fn dossier(&self, place: &Place) -> Result<Dossier, String> {
+    pub(super) fn read(&self, place: &Place) -> Result<Read, String> {
         match place.kind {
-            Kind::Job => self.job(&place.path),
+            Kind::Job => self.job(&place.path).map(Box::new).map(Read::Job),
             Kind::Bundle => self.bundle(&place.path),
             Kind::Register => Err("a register holds no job of its own".into()),
         }
@@ -102,16 +104,27 @@ impl Shelf {
             settings,
             sha256,
         };
-        self.read(record, path, rules, papers, Vec::new())
+        self.dossier(record, path, rules, papers, Vec::new())
     }
 
-    fn bundle(&self, path: &Path) -> Result<Dossier, String> {
+    fn bundle(&self, path: &Path) -> Result<Read, String> {
         let words = |error: StoreError| error.to_string();
         let found = inspect_bundle(path, &self.trusted).map_err(words)?;
         let Some(bundle) = found.bundle else {
             let first = found.faults.into_iter().next();
             return Err(first.unwrap_or_else(|| "it has no hand-over".into()));
         };
+        if is_consignment(&bundle.job_log) {
+            let faults = found.faults.into_iter();
+            return Ok(Read::Consignment(Box::new(ConsignmentRecord {
+                source: path.display().to_string(),
+                handover: bundle.handover,
+                leaf: bundle.released.leaf_hash,
+                record: bundle.verification,
+                bundle_faults: faults.filter(|one| !one.starts_with("log: ")).collect(),
+                day: self.day,
+            })));
+        }
         let name = opening_of(&bundle.job_log)?
             .plan
             .procedure_name()
@@ -163,7 +176,9 @@ impl Shelf {
             settings,
             sha256,
         };
-        self.read(bundle.verification, path, rules, papers, faults)
+        self.dossier(bundle.verification, path, rules, papers, faults)
+            .map(Box::new)
+            .map(Read::Job)
     }
 
     /// The register at a place.
@@ -182,7 +197,7 @@ impl Shelf {
         })
     }
 
-    fn read(
+    fn dossier(
         &self,
         record: Verification,
         path: &Path,
@@ -203,6 +218,13 @@ impl Shelf {
             },
         )
     }
+}
+
+/// What lies at a place.
+pub(super) enum Read {
+    Job(Box<Dossier>),
+    /// A load that a site sent on.
+    Consignment(Box<ConsignmentRecord>),
 }
 
 /// What a job is played by.

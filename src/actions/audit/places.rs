@@ -68,10 +68,12 @@ fn look(path: &Path, depth: u8, found: &mut Vec<Place>) -> Result<(), StoreError
             path: path.to_path_buf(),
             kind,
         });
-        // The bundles that a site received are jobs of others.
-        let bundles = path.join("bundles");
-        if kind == Kind::Register && bundles.is_dir() {
-            return look(&bundles, depth + 1, found);
+        // The bundles that a site received are jobs of others; what it sent on has its own.
+        for inside in ["bundles", "dispatches"] {
+            let inside = path.join(inside);
+            if kind == Kind::Register && inside.is_dir() {
+                look(&inside, depth + 1, found)?;
+            }
         }
         return Ok(());
     }

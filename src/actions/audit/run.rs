@@ -7,7 +7,7 @@ use std::sync::{Condvar, Mutex, PoisonError, mpsc};
 
 use chrono::NaiveDate;
 
-use super::load::{Shelf, log_at};
+use super::load::{Read, Shelf, log_at};
 use super::places::{Kind, Place, places};
 use crate::actions::ActionError;
 use crate::audit::{
@@ -105,8 +105,9 @@ pub fn audit_jobs<T: Send>(
     let mut done = 0;
     in_order(
         &jobs,
-        |place| match shelf.dossier(place) {
-            Ok(mut dossier) => {
+        |place| match shelf.read(place) {
+            Ok(Read::Consignment(sent)) => (sent.audited(&receipts), None),
+            Ok(Read::Job(mut dossier)) => {
                 dossier.add_receipts(&receipts);
                 let looked = look(&dossier);
                 (audit(&dossier, asked.failed.as_ref()), Some(looked))

@@ -142,7 +142,10 @@ pub(in crate::audit) fn serials(dossier: &Dossier) -> Vec<Found> {
 }
 
 /// What is in one set only, in words; `None` where they are equal.
-fn differing(ours: &BTreeSet<String>, theirs: &BTreeSet<String>) -> Option<String> {
+pub(in crate::audit) fn differing(
+    ours: &BTreeSet<String>,
+    theirs: &BTreeSet<String>,
+) -> Option<String> {
     let list = |set: Vec<&String>| {
         let shown: Vec<&str> = set.iter().take(5).map(|one| one.as_str()).collect();
         let more = set.len().saturating_sub(shown.len());

@@ -11,8 +11,12 @@ const CLOCK_S: u64 = 120;
 
 /// `bundle.whole`
 pub(in crate::audit) fn bundle(dossier: &Dossier) -> Vec<Found> {
-    dossier
-        .bundle_faults
+    bundle_of(&dossier.bundle_faults)
+}
+
+/// What is wrong with a bundle.
+pub(in crate::audit) fn bundle_of(faults: &[String]) -> Vec<Found> {
+    faults
         .iter()
         .map(|fault| {
             Found::new("the bundle", fault.clone())

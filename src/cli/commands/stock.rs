@@ -195,22 +195,64 @@ fn consolidate(args: &ConsolidateArgs, out: &mut dyn Answer) -> Result<Exit, Com
 
 fn dispatch(args: &DispatchArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let at = ActionError::in_time(args.pen.at)?;
+    let said = |text: &Option<String>| text.clone().unwrap_or_default();
     let going = Dispatched {
         identities: Vec::new(),
-        to: args.to.clone(),
-        address: args.address.clone(),
+        to: said(&args.to),
+        address: said(&args.address),
         released_by: args.pen.by.clone(),
-        taken_by: args.taken_by.clone(),
+        taken_by: said(&args.taken_by),
         purpose: args.purpose.clone(),
     };
     let folder = RegisterFolder::at(&args.pen.register);
-    let given = actions::dispatch_stock(&folder, &args.what, &going, at)?;
-    let done = format!(
-        "gone to {}, given by {}, taken by {}: {}",
-        args.to,
-        args.pen.by,
-        args.taken_by,
-        args.what.join(", ")
-    );
-    Ok(granted(out, given, &done)?)
+    let place = args.out.as_deref();
+    let given = match args.rewrite {
+        Some(number) => actions::rewrite_dispatch(&folder, number, place)?,
+        None => actions::dispatch_stock(&folder, &args.what, &going, at, place)?,
+    };
+    let sent = match given {
+        Ok(sent) => sent,
+        Err(why) => return Ok(granted(out, Err(why), "")?),
+    };
+    if out.format() == Format::Json {
+        json(out, &sent)?;
+        return Ok(Exit::Done);
+    }
+    let handover = &sent.handover;
+    out.line(&format!(
+        "{}: {} modules gone to {}, given by {}, taken by {}",
+        handover.job,
+        handover.modules().count(),
+        handover.to.name,
+        handover.released_by,
+        handover.taken_by
+    ))?;
+    for package in &handover.packages {
+        let modules: Vec<&str> = package
+            .modules
+            .iter()
+            .map(|module| module.identity.as_str())
+            .collect();
+        let of = match (package.id.as_str(), &package.seal) {
+            ("", _) => "loose".to_owned(),
+            (id, Some(seal)) => format!("{id}, seal {seal}"),
+            (id, None) => id.to_owned(),
+        };
+        out.line(&format!("  {of}: {}", modules.join(", ")))?;
+    }
+    out.line(&format!("Bundle  {}", sent.bundle.display()))?;
+    out.line(&format!(
+        "Log     {} entries, root {}",
+        sent.size, sent.root
+    ))?;
+    if sent.demo {
+        out.line("Signed with the public demo key, which proves nothing.")?;
+    }
+    paragraph(
+        out,
+        "",
+        "The papers of this leg are made and signed by whoever is competent for it; this bundle is \
+         the custody, not a transport document.",
+    )?;
+    Ok(Exit::Done)
 }

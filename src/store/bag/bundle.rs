@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::bagit::{BagCheck, BagFile, check};
 use super::names::file_name_of;
 use super::source::Source;
-use crate::custody::{Handover, LeafRef, RELEASED};
+use crate::custody::{CONSIGNMENT_OPENED, Handover, LeafRef, RELEASED};
 use crate::job::{OpenedBody, Plan};
 use crate::ledger::{
     Checkpoint, Fault, Hash, Log, LogEntry, Note, Signed, Standing, TlogProof, Verification,
@@ -21,6 +21,8 @@ pub(crate) const CHECKPOINT: &str = "checkpoint.note";
 const HANDOVER: &str = "data/handover.json";
 /// The plan of the job.
 const PLAN: &str = "data/job.json";
+/// In its place, where a site sends on what it received: the first entry of the consignment.
+pub(crate) const CONSIGNMENT: &str = "data/consignment.json";
 
 /// A bundle that holds.
 #[derive(Debug, Clone)]
@@ -253,16 +255,7 @@ impl BundleFound {
                 "`{HANDOVER}` is not what the log says was handed over"
             ));
         }
-        let opened = entries
-            .first()
-            .and_then(|entry| serde_json::from_value::<OpenedBody>(entry.body.clone()).ok());
-        let plan = source.text(PLAN)?.and_then(|text| Plan::read(&text).ok());
-        match (opened, plan) {
-            (Some(opened), Some(plan)) if opened.plan == plan => {}
-            _ => self.faults.push(format!(
-                "`{PLAN}` is not the plan that the job was opened with"
-            )),
-        }
+        self.opening(entries.first(), source)?;
         let number = format!("{}-{}", bundle.handover.job, bundle.handover.number);
         if bundle.name != number {
             self.notes.push(format!(
@@ -273,6 +266,30 @@ impl BundleFound {
         self.papers(bundle);
         self.photos(bundle, entries);
         self.proofs(bundle, source)
+    }
+
+    /// The first entry must be what the plan, or the consignment, says.
+    fn opening(&mut self, first: Option<&LogEntry>, source: &mut Source) -> Result<(), StoreError> {
+        if let Some(first) = first.filter(|first| first.kind == CONSIGNMENT_OPENED) {
+            let said = source.text(CONSIGNMENT)?;
+            let said = said.and_then(|text| serde_json::from_str::<serde_json::Value>(&text).ok());
+            if said.as_ref() != Some(&first.body) {
+                self.faults.push(format!(
+                    "`{CONSIGNMENT}` is not what the log was opened with"
+                ));
+            }
+            return Ok(());
+        }
+        let opened =
+            first.and_then(|entry| serde_json::from_value::<OpenedBody>(entry.body.clone()).ok());
+        let plan = source.text(PLAN)?.and_then(|text| Plan::read(&text).ok());
+        match (opened, plan) {
+            (Some(opened), Some(plan)) if opened.plan == plan => {}
+            _ => self.faults.push(format!(
+                "`{PLAN}` is not the plan that the job was opened with"
+            )),
+        }
+        Ok(())
     }
 
     /// The key that the bundle brings must be the one that signed; whether it is trusted is said.

@@ -14,6 +14,6 @@ mod zip_write;
 pub use bagit::{BagCheck, BagFile};
 pub use bundle::{Bundle, BundleFound, file_in, inspect_bundle, keep, open_bundle};
 
-pub(crate) use bundle::{CHECKPOINT, proof_file};
+pub(crate) use bundle::{CHECKPOINT, CONSIGNMENT, proof_file};
 pub(crate) use names::file_name_of;
 pub(crate) use write::{BagToWrite, Content, write_bag};

@@ -1,0 +1,291 @@
+//! What leaves a site again goes with a hand-over bundle of its own, linked to the release of its
+//! first sender; the next receiver, the verifier and the auditor take it.
+
+use std::fs;
+use std::path::Path;
+
+use packdown::ledger::{sha256, to_hex};
+use packdown::store::bag::{file_in, open_bundle};
+
+use crate::dock::site_json;
+use crate::program::{Bench, Ran};
+use crate::zip_maker::{Member, zip};
+
+const TAG_FILES: [&str; 7] = [
+    "bagit.txt",
+    "bag-info.txt",
+    "checkpoint.note",
+    "manifest-sha256.txt",
+    "manifest-sha512.txt",
+    "tagmanifest-sha256.txt",
+    "tagmanifest-sha512.txt",
+];
+
+/// A job handed over to a works, which puts two modules together and sends all four on.
+struct Chain {
+    bench: Bench,
+}
+
+const CAME: &str = "2026-11-17T15:00:00+00:00";
+const LEFT: &str = "2026-11-18T09:00:00+00:00";
+const ARRIVED: &str = "2026-11-18T13:00:00+00:00";
+const FIRST: [&str; 2] = ["LK51-24-008817", "LK51-24-008820"];
+const OTHERS: [&str; 2] = ["LK51-24-008809", "LK51-24-008831"];
+
+impl Chain {
+    fn new() -> Self {
+        let bench = Bench::with_sample("harbour-lane-stack");
+        let chain = Self { bench };
+        chain.done(&["run", "job", "--out", "out"]);
+        chain.done(&["release", "out"]);
+        for (place, site) in [("works", "TST"), ("treater", "NXT")] {
+            fs::create_dir_all(chain.bench.path(place)).unwrap();
+            let text =
+                site_json("eu").replace("\"site\": \"TST\"", &format!("\"site\": \"{site}\""));
+            // Bay B has a limit of volume, which nobody measured here.
+            let text = text.replace(r#"{ "volume_m3": 1 }"#, r#"{ "pieces": 50 }"#);
+            chain.bench.write(&format!("{place}/site.json"), text);
+            chain.done(&[
+                "register",
+                "open",
+                place,
+                "--at",
+                "2026-11-17T08:00:00+00:00",
+            ]);
+        }
+        chain.receive(
+            "works",
+            "out/HL-2026-117-1.zip",
+            CAME,
+            &[FIRST, OTHERS].concat(),
+        );
+        let pen = ["--register", "works", "--by", "ada", "--at", LEFT];
+        let mut together = vec!["stock", "consolidate", FIRST[0], FIRST[1]];
+        together.extend(["--unit", "U1", "--seal", "S-900"]);
+        chain.done(&[together.as_slice(), &pen].concat());
+        chain
+    }
+
+    fn send(&self) -> Ran {
+        let what = ["stock", "dispatch", "unit:U1", OTHERS[0], OTHERS[1]];
+        let to = [
+            "--to",
+            "Test yard",
+            "--address",
+            "Lane 1",
+            "--taken-by",
+            "Vic Van",
+        ];
+        let pen = ["--register", "works", "--by", "ada", "--at", LEFT];
+        self.bench.run(&[&what[..], &to, &pen].concat())
+    }
+
+    fn done(&self, arguments: &[&str]) -> Ran {
+        let ran = self.bench.run(arguments);
+        assert_eq!(ran.code, 0, "{arguments:?}: {}{}", ran.out, ran.err);
+        ran
+    }
+
+    /// Receives what is typed, one serial a line.
+    fn receive(&self, place: &str, load: &str, at: &str, serials: &[&str]) -> Ran {
+        let typed: String = serials
+            .iter()
+            .map(|serial| format!("{serial}\nclean\n"))
+            .collect();
+        let arguments = [
+            "receive",
+            load,
+            "--register",
+            place,
+            "--by",
+            "ada",
+            "--delivered-by",
+            "Vic Van",
+            "--bay",
+            "B",
+            "--at",
+            at,
+        ];
+        self.bench
+            .run_with_input(&arguments, &format!("{typed}done\n"))
+    }
+
+    fn audit(&self, day: &str) -> Ran {
+        let asked = [
+            "audit", "out", "works", "treater", "--on", day, "--format", "json",
+        ];
+        self.bench.run(&asked)
+    }
+}
+
+#[test]
+fn what_leaves_again_brings_its_own_bundle_and_the_next_register_takes_it() {
+    let chain = Chain::new();
+    let sent = chain.send();
+    assert_eq!(sent.code, 0, "{}{}", sent.out, sent.err);
+    assert!(sent.out.contains("U1, seal S-900"), "{}", sent.out);
+    let bundle = "works/dispatches/TST-D1-1.zip";
+    chain.done(&["verify", bundle]);
+
+    // Each module says which release it answers, and brings the proofs from the wall.
+    let bytes = fs::read(chain.bench.path(bundle)).unwrap();
+    let released = chain.bench.read("out/ledger/device.jsonl");
+    let last = released.lines().last().unwrap();
+    let leaf = to_hex(&packdown::ledger::leaf_hash(last.as_bytes()));
+    let place = chain.bench.path(bundle);
+    let log = member(
+        &place,
+        "data/log/demo.packdown.invalid-job-log-demo-device.jsonl",
+    );
+    assert_eq!(
+        log.matches(&leaf).count(),
+        8,
+        "in body and refs of four entries"
+    );
+    for serial in [FIRST, OTHERS].concat() {
+        assert!(log.contains(serial), "{serial}");
+        let proof = format!("{serial}.tlog-proof");
+        for folder in ["proofs", "earlier/HL-2026-117-1"] {
+            chain
+                .bench
+                .write(&proof, member(&place, &format!("data/{folder}/{proof}")));
+            chain.done(&["verify", &proof]);
+        }
+    }
+
+    // The same bytes again.
+    let pen = ["--register", "works", "--by", "ada"];
+    let again = ["stock", "dispatch", "--rewrite", "1", "--out", "again"];
+    chain.done(&[&again[..], &pen].concat());
+    let again = fs::read(chain.bench.path("again/TST-D1-1.zip")).unwrap();
+    assert_eq!(again, bytes);
+    let none = ["stock", "dispatch", "--rewrite", "2"];
+    assert_eq!(chain.bench.run(&[&none[..], &pen].concat()).code, 1);
+
+    // Under the seal of the unit, and read one by one.
+    let typed = "U1\nseal S-900\nclean\nLK51-24-008809\nclean\nLK51-24-008831\nclean\n";
+    let arguments = [
+        "receive",
+        bundle,
+        "--register",
+        "treater",
+        "--by",
+        "ada",
+        "--delivered-by",
+        "Vic Van",
+        "--at",
+        ARRIVED,
+    ];
+    let took = chain
+        .bench
+        .run_with_input(&arguments, &format!("{typed}done\n"));
+    assert!(!took.out.contains("MISSING"), "{}{}", took.out, took.err);
+    let audited = chain.audit("2027-01-20");
+    assert!(
+        !audited.out.contains("\"check\": \"custody.serials\""),
+        "{}",
+        audited.out
+    );
+    assert!(
+        !audited.out.contains("\"check\": \"custody.open\""),
+        "{}",
+        audited.out
+    );
+    assert!(
+        !audited.out.contains("\"check\": \"bundle.whole\""),
+        "{}",
+        audited.out
+    );
+    assert!(
+        !audited.out.contains("\"check\": \"ledger.readable\""),
+        "{}",
+        audited.out
+    );
+}
+
+#[test]
+fn a_module_that_does_not_arrive_and_a_load_nobody_answers_are_found() {
+    let chain = Chain::new();
+    assert_eq!(chain.send().code, 0);
+    let open = chain.audit("2027-01-20");
+    assert!(
+        open.out.contains("\"check\": \"custody.open\""),
+        "{}",
+        open.out
+    );
+    let some = [FIRST[0], FIRST[1], OTHERS[0]];
+    chain.receive("treater", "works/dispatches/TST-D1-1.zip", ARRIVED, &some);
+    let audited = chain.audit("2026-11-19");
+    assert!(
+        audited.out.contains("\"check\": \"custody.serials\""),
+        "{}",
+        audited.out
+    );
+    assert!(
+        audited.out.contains("missing: LK51-24-008831"),
+        "{}",
+        audited.out
+    );
+}
+
+#[test]
+fn a_bundle_that_was_changed_is_refused_by_receiver_and_verifier() {
+    let chain = Chain::new();
+    assert_eq!(chain.send().code, 0);
+    let good = chain.bench.path("works/dispatches/TST-D1-1.zip");
+    let names: Vec<String> = open_bundle(&good)
+        .unwrap()
+        .files
+        .into_iter()
+        .map(|file| file.path)
+        .chain(TAG_FILES.map(str::to_owned))
+        .collect();
+    let consignment = member(&good, "data/consignment.json");
+    let other = consignment.replace("TST-D1", "TST-D7");
+    assert_ne!(other, consignment);
+    // As somebody would who makes the manifests anew but holds no key.
+    let hash = |text: &str| to_hex(&sha256(text.as_bytes()));
+    let manifest = member(&good, "manifest-sha256.txt");
+    let resealed = manifest.replace(&hash(&consignment), &hash(&other));
+    let members: Vec<Member> = names
+        .iter()
+        .filter_map(|name| {
+            let text = match name.as_str() {
+                "data/consignment.json" => other.clone(),
+                "manifest-sha256.txt" => resealed.clone(),
+                "tagmanifest-sha256.txt" => member(&good, name)
+                    .replace(&hash(&manifest), &hash(&resealed))
+                    .lines()
+                    .filter(|line| !line.contains("manifest-sha512"))
+                    .map(|line| format!("{line}\n"))
+                    .collect(),
+                name if name.contains("sha512") => return None,
+                name => member(&good, name),
+            };
+            Some(Member::stored(&format!("TST-D1-1/{name}"), text.as_bytes()))
+        })
+        .collect();
+    chain.bench.write("TST-D1-1.zip", zip(&members));
+    let verified = chain.bench.run(&["verify", "TST-D1-1.zip"]);
+    assert!(
+        verified.out.contains("is not what the log was opened with"),
+        "{}{}",
+        verified.out,
+        verified.err
+    );
+    assert_eq!(verified.code, 5);
+    let took = chain.receive("treater", "TST-D1-1.zip", ARRIVED, &[]);
+    assert_eq!(took.code, 5, "{}{}", took.out, took.err);
+    assert!(
+        !chain
+            .bench
+            .read("treater/ledger/device.jsonl")
+            .contains("receipt_opened")
+    );
+}
+
+/// The text of one member of a bundle.
+fn member(path: &Path, name: &str) -> String {
+    let bytes = file_in(path, name).unwrap();
+    String::from_utf8(bytes.unwrap_or_else(|| panic!("{name} is not there"))).unwrap()
+}
