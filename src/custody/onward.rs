@@ -116,6 +116,7 @@ pub fn onward(
                 .first()
                 .and_then(|item| register.units.get(item.unit.as_ref()?).cloned().flatten()),
             id,
+            sscc: None,
             net_mass_kg: None,
             gross_mass_kg: None,
             condition: worst(&items),
