@@ -13,8 +13,10 @@ const MOST_AHEAD_S: i64 = 60;
 /// What adding an entry gave.
 #[derive(Debug)]
 pub struct Added {
-    /// Number of the entry in the ledger.
-    pub number: u64,
+    /// Number of the entry in the record, from 1: what a correction names.
+    pub number: usize,
+    /// Place of the entry in the ledger; what else is kept there counts too.
+    pub seq: u64,
     /// What became of it.
     pub judgement: Judgement,
     /// The job after it.
@@ -49,10 +51,11 @@ pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionEr
     };
     entry = entry.composed();
     hash_photos(folder, &mut entry)?;
-    let (number, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
+    let (seq, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
     folder.append(&log, good_bytes, &lines, &key)?;
     Ok(Added {
-        number,
+        number: job.taken().len(),
+        seq,
         judgement,
         job,
     })

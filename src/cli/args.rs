@@ -275,7 +275,7 @@ pub struct StepArgs {
     /// Late entries: when it happened
     #[arg(long, value_name = "TIME")]
     pub happened_at: Option<String>,
-    /// Corrections: number of the entry in the ledger
+    /// Corrections: number of the entry in the record (its first is 1)
     #[arg(long, value_name = "NUMBER")]
     pub amends: Option<u32>,
     /// A photograph in the job's photos folder

@@ -14,7 +14,7 @@ use super::epcis::{DE_ENERGISING, Event, LEAVING_ON_SITE, SensorReport, What, Wr
 use super::names::{job_name, pack_name, package_code, party_name, place_name};
 use crate::battery::Soundness;
 use crate::ids::name_uuid;
-use crate::job::Job;
+use crate::job::{Job, record_entries};
 use crate::ledger::{Log, sha256, to_hex};
 use crate::procedure::{Act, Kind, Outcome};
 
@@ -30,6 +30,7 @@ pub(super) fn epcis_events(job: &Job, log: &Log) -> Vec<Event> {
     // Events given so far as they stand now, by the id under which each came first.
     let mut given: BTreeMap<String, Event> = BTreeMap::new();
     let mut view = job.as_of(0);
+    let places = places(log);
     for (n, taken) in job.taken().iter().enumerate() {
         let corrects =
             taken.entry.kind == Kind::Correction && taken.judgement.outcome == Outcome::Recorded;
@@ -41,9 +42,11 @@ pub(super) fn epcis_events(job: &Job, log: &Log) -> Vec<Event> {
         tell_new(&before, &mut given, &mut out);
         view.take_as_recorded((*taken.entry).clone(), taken.judgement.outcome);
         let after = events_of(&view, log);
-        let Some(correction) = log.entry(n as u64 + 1) else {
+        let Some(correction) = places.get(n).and_then(|seq| log.entry(*seq)) else {
             continue;
         };
+        let amended = taken.entry.amends.and_then(|n| n.checked_sub(1));
+        let amended = amended.and_then(|n| places.get(n as usize)).copied();
         let takes_back = taken.entry.evidence.is_empty();
         let mut corrected = 0;
         for told in &before {
@@ -51,7 +54,7 @@ pub(super) fn epcis_events(job: &Job, log: &Log) -> Vec<Event> {
             let Some(was) = given.get(&id).cloned() else {
                 continue;
             };
-            let same_entry = taken.entry.amends.map(u64::from) == Some(told.seq);
+            let same_entry = amended == Some(told.seq);
             let later = after.iter().find(|later| later.event.id == id);
             if takes_back && same_entry {
                 given.remove(&id);
@@ -97,6 +100,11 @@ fn nth_id(entry: &str, nth: usize) -> String {
     }
 }
 
+/// Where the crew's entries stand in the log: an issue of papers may lie between them.
+fn places(log: &Log) -> Vec<u64> {
+    record_entries(log).map(|entry| entry.seq).collect()
+}
+
 /// Events as the job knows them, in the order of its entries.
 fn events_of(job: &Job, log: &Log) -> Vec<Told> {
     let mut events = proofs(job, log);
@@ -127,13 +135,13 @@ fn proofs(job: &Job, log: &Log) -> Vec<Told> {
     let frame = job.frame();
     let plan = job.plan();
     let place = format!("{}, {}", plan.site.name, plan.site.address);
+    let places = places(log);
     let mut events = Vec::new();
-    for (n, taken) in job.taken().iter().enumerate() {
+    for (taken, &seq) in job.taken().iter().zip(&places) {
         let step = taken.entry.step.as_deref().and_then(|id| frame.step(id));
         let proves = taken.entry.kind == Kind::Step
             && taken.judgement.outcome == Outcome::Passed
             && step.is_some_and(|step| step.does_act(Act::ProveTesterAfter));
-        let seq = n as u64 + 1;
         let (true, Some(logged), Some(leaf)) = (proves, log.entry(seq), log.leaf(seq)) else {
             continue;
         };

@@ -102,7 +102,8 @@ pub struct Entry {
     /// Late entries: when it happened.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub happened_at: Option<Moment>,
-    /// Corrections: number of the entry in the ledger (the first line of the record is 1).
+    /// Corrections: number of the entry in the record (its first line is 1; papers issued and loads
+    /// handed over do not count).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amends: Option<u32>,
     /// Photographs.

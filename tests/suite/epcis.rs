@@ -263,3 +263,63 @@ fn what_is_taken_back_is_declared_not_to_have_happened() {
         json!({"declarationTime": "2026-11-24T12:05:00.000Z", "reason": "did_not_occur"})
     );
 }
+
+/// A value as a person types it.
+fn said(value: &Value) -> String {
+    match value {
+        Value::Bool(yes) => if *yes { "yes" } else { "no" }.into(),
+        Value::String(text) => text.clone(),
+        _ => value.to_string(),
+    }
+}
+
+#[test]
+fn entries_are_told_apart_where_papers_were_issued_between_them() {
+    let bench = Bench::with_lawful_job();
+    let record = bench.read("job/record.jsonl");
+    // All but the last entry, the release; then papers by `run` and two issues, then the rest.
+    let (early, last) = record.trim_end().rsplit_once('\n').unwrap();
+    let run = |arguments: &[&str]| {
+        let ran = bench.run(arguments);
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    };
+    bench.write("early.jsonl", format!("{early}\n"));
+    // Leaves with 1: the last step is still open.
+    bench.run(&["run", "job", "--record", "early.jsonl", "--out", "out"]);
+    run(&["issue", "out", "--draft", "--paper", "epcis"]);
+    run(&["issue", "out", "--draft", "--paper", "epcis"]);
+    let last: Value = serde_json::from_str(last).unwrap();
+    let evidence: Vec<String> = last["evidence"]
+        .as_object()
+        .unwrap()
+        .iter()
+        .map(|(name, value)| format!("--evidence={name}={}", said(value)))
+        .collect();
+    let (at, by) = (last["at"].as_str().unwrap(), last["by"].as_str().unwrap());
+    let mut arguments = vec!["step", "out", "--step", "Z06", "--at", at, "--by", by];
+    arguments.extend(evidence.iter().map(String::as_str));
+    run(&arguments);
+    run(&[
+        "step",
+        "out",
+        "--kind",
+        "correction",
+        "--amends",
+        "93",
+        "--by",
+        "nora",
+        "--at",
+        "2026-11-24T12:05:00+00:00",
+        "--reason",
+        "the van did not leave",
+    ]);
+    run(&["issue", "out", "--draft", "--paper", "epcis"]);
+    let document: Value = serde_json::from_str(&bench.read("out/epcis.jsonld")).unwrap();
+    check_what_no_schema_sees(&document);
+    let told = list(&document).last().unwrap();
+    assert_eq!(told["errorDeclaration"]["reason"], json!("did_not_occur"));
+    assert_eq!(told["bizStep"], "accepting");
+    // What the correction names by its number in the record stands three places later in the log.
+    let seq = |event: &Value| event["packdown:ledger"]["packdown:seq"].as_u64();
+    assert_eq!(seq(told), Some(96), "{told}");
+}

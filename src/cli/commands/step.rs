@@ -18,6 +18,7 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
             out,
             &serde_json::json!({
                 "entry": added.number,
+                "ledger_seq": added.seq,
                 "outcome": judgement.outcome,
                 "reasons": judgement.reasons,
                 "notes": judgement.notes,

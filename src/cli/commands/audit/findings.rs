@@ -164,7 +164,7 @@ fn one(finding: &Finding, out: &mut dyn Answer) -> io::Result<()> {
             .step
             .as_deref()
             .map_or(String::new(), |step| format!(" ({step})"));
-        place.push(format!("entry {entry}{step}"));
+        place.push(format!("ledger entry {entry}{step}"));
     }
     place.extend(finding.module.iter().cloned());
     place.extend(finding.at.iter().cloned());
