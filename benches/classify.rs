@@ -135,6 +135,7 @@ fn campaign(facts: &Path, folder: &Path, legs: &[&str]) {
         on: chrono::NaiveDate::from_ymd_opt(2026, 11, 25),
         legs: legs.iter().map(|leg| leg.parse::<Leg>().unwrap()).collect(),
         ignored: PASSED_OVER.map(str::to_owned).to_vec(),
+        reader: None,
     };
     let mut times: Vec<u128> = (0..5)
         .map(|_| {

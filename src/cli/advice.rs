@@ -27,6 +27,19 @@ pub(super) enum CommandError {
     Argument(String),
 }
 
+impl CommandError {
+    /// Whether whoever read the answer stopped: `packdown classify ... | head`.
+    pub(super) fn reader_went_away(&self) -> bool {
+        let why = match self {
+            Self::Terminal(why) => why,
+            Self::Store(StoreError::File { why, .. })
+            | Self::Action(ActionError::Store(StoreError::File { why, .. })) => why,
+            _ => return false,
+        };
+        why.kind() == std::io::ErrorKind::BrokenPipe
+    }
+}
+
 /// Says what is wrong and what to do, on standard error; gives the exit code.
 pub(super) fn report(error: &CommandError) -> Exit {
     let exit = exit(error);

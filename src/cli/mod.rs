@@ -43,11 +43,7 @@ pub fn enter(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let exit = match commands::follow(cli.command, &mut out) {
         Ok(exit) => exit,
         // The reader went away before the end: nobody is left to tell, and it is no success.
-        Err(advice::CommandError::Terminal(error))
-            if error.kind() == std::io::ErrorKind::BrokenPipe =>
-        {
-            Exit::Unreadable
-        }
+        Err(error) if error.reader_went_away() => Exit::Unreadable,
         Err(error) => {
             // What was said so far comes first; after that nothing more goes there.
             let _ = out.flush();

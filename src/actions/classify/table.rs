@@ -97,7 +97,7 @@ impl Table<'_> {
         if self.text.len() > most {
             self.out
                 .write_all(&self.text)
-                .map_err(|why| StoreError::input("the table", "", why.to_string()))?;
+                .map_err(StoreError::file("the table"))?;
             self.text.clear();
         }
         Ok(())
