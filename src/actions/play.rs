@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use super::ActionError;
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::papers::{Issued, papers_of};
+use crate::papers::{Issued, Look, data_papers, papers_of, print_papers};
 use crate::procedure::Outcome;
 use crate::store::{JobFolder, StoreError, draft_of, read_record, record_of, start_log};
 
@@ -29,12 +29,24 @@ pub struct Played {
     pub not_entitled: Vec<Reason>,
 }
 
+/// Which papers a played record leaves beside the data that every one leaves.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum Print {
+    /// None.
+    #[default]
+    Nothing,
+    /// Every paper.
+    All,
+    /// Those of these names.
+    Only(Vec<String>),
+}
+
 /// Plays `from`'s record into `out`. `draft` prints papers for a job that is not entitled to
-/// them, with a word across that says so.
+/// them, with a word across that says so; what `print` asks for is part of the same issue.
 ///
 /// # Errors
-/// Files that cannot be read or used, or an `out` that holds another record. Nothing is written
-/// then.
+/// Files that cannot be read or used, a paper that does not exist, or an `out` that holds another
+/// record. Nothing is written then.
 pub fn play(
     from: &JobFolder,
     out: &Path,
@@ -42,6 +54,7 @@ pub fn play(
     procedure: Option<&Path>,
     settings: Option<&Path>,
     draft: bool,
+    print: &Print,
 ) -> Result<Played, ActionError> {
     let (mut job, plan_text) = from.new_job(procedure, settings)?;
     let entries = match record {
@@ -70,13 +83,19 @@ pub fn play(
     let not_entitled = job.not_entitled_to_papers();
     let mut issued = None;
     if not_entitled.is_empty() || draft {
-        let papers = papers_of(
-            &job,
-            &log,
-            1,
-            !not_entitled.is_empty(),
-            from.templates()?.get("manifest.html").map(String::as_str),
-        )?;
+        let mut look = Look {
+            templates: from.templates()?,
+            ..Look::default()
+        };
+        let own = look.templates.get("manifest.html").map(String::as_str);
+        let mut papers = papers_of(&job, &log, 1, !not_entitled.is_empty(), own)?;
+        if *print != Print::Nothing {
+            if let Print::Only(names) = print {
+                look.only.clone_from(names);
+            }
+            print_papers(&job, &mut papers, &look)?;
+            papers.add_data(data_papers(&job, &log, &papers)?, &look.only)?;
+        }
         lines.push_str(&log.append(papers.draft_entry()?)?.line);
         issued = Some(papers);
     }
@@ -97,6 +116,11 @@ pub fn play(
                 .iter()
                 .map(|(name, bytes)| (name.into(), bytes.clone())),
         );
+        if *print != Print::Nothing {
+            let kept = Path::new("papers").join(format!("issue-{}", papers.issue));
+            let whole = papers.all_files();
+            files.extend(whole.map(|(name, bytes)| (kept.join(name), bytes.clone())));
+        }
     }
     let folder = JobFolder::at(out);
     let checkpoint = log.checkpoint(&key)?.to_string();

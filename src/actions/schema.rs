@@ -2,7 +2,7 @@
 
 use schemars::schema_for;
 
-use super::ActionError;
+use super::{ActionError, CodeAnswer};
 use crate::audit::events::{EventRow, EventsAnswer};
 use crate::custody::{Handover, Site};
 use crate::job::Plan;
@@ -12,7 +12,7 @@ use crate::transport::{
 };
 
 /// Names of the schemas there are.
-pub const SCHEMAS: [&str; 14] = [
+pub const SCHEMAS: [&str; 15] = [
     "job",
     "record",
     "facts",
@@ -27,6 +27,7 @@ pub const SCHEMAS: [&str; 14] = [
     "events-answer",
     "site",
     "handover",
+    "read-code",
 ];
 
 /// The schema of that name as indented JSON.
@@ -50,6 +51,7 @@ pub fn schema(name: &str) -> Result<String, ActionError> {
         "events-answer" => schema_for!(EventsAnswer),
         "site" => schema_for!(Site),
         "handover" => schema_for!(Handover),
+        "read-code" => schema_for!(CodeAnswer),
         other => {
             return Err(ActionError::NoSuchSchema {
                 name: other.into(),

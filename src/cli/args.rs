@@ -241,6 +241,10 @@ pub struct RunArgs {
     /// Print papers for a job that is not entitled to them, with a word across that says so
     #[arg(long)]
     pub draft: bool,
+    /// Print papers in the same go: `all`, `none`, or a name such as `labels`, which may be given
+    /// again; they are kept in `papers/issue-1`
+    #[arg(long, value_name = "NAME", default_value = "none")]
+    pub papers: Vec<String>,
 }
 
 /// `step`.

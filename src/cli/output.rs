@@ -12,7 +12,7 @@ use super::args::Format;
 use super::exit::Exit;
 use crate::citation::Reason;
 use crate::custody::RunningCase;
-use crate::papers::summary;
+use crate::papers::{NotPrinted, summary};
 use crate::store::Form;
 
 /// Widest column of a table, in characters.
@@ -170,6 +170,16 @@ pub(super) fn paragraph(out: &mut dyn Answer, lead: &str, text: &str) -> io::Res
     let mut lines = String::new();
     summary::paragraph(&mut lines, lead, text);
     out.text(&lines)
+}
+
+/// Names the papers that were not printed, each with its reasons.
+pub(super) fn not_printed(out: &mut dyn Answer, papers: &[NotPrinted]) -> io::Result<()> {
+    for paper in papers {
+        out.line("")?;
+        out.line(&format!("NOT PRINTED: {}, because", paper.paper))?;
+        reasons(out, &paper.reasons)?;
+    }
+    Ok(())
 }
 
 /// Writes reasons, each on lines of its own: what and value, limit, clause, next action.

@@ -58,6 +58,30 @@ impl Issued {
         self.files.iter().chain(&self.printed)
     }
 
+    /// Adds data for other programs to the files that every issue has: that of the papers named;
+    /// none named adds all.
+    ///
+    /// # Errors
+    /// A name that no file belongs to.
+    pub fn add_data(
+        &mut self,
+        data: Vec<(String, Vec<u8>)>,
+        papers: &[String],
+    ) -> Result<(), PaperError> {
+        let before = self.files.len();
+        self.files.extend(data);
+        self.all_are_known(papers)?;
+        let named = |of: &str| papers.is_empty() || papers.iter().any(|name| name == of);
+        let mut place = 0;
+        self.files.retain(|(file, _)| {
+            place += 1;
+            place <= before || named(paper_of_file(file))
+        });
+        self.not_printed
+            .retain(|one| named(paper_of_file(&one.paper)));
+        Ok(())
+    }
+
     /// Keeps only the files of the papers named; none named keeps all.
     ///
     /// # Errors
@@ -66,6 +90,16 @@ impl Issued {
         if papers.is_empty() {
             return Ok(());
         }
+        self.all_are_known(papers)?;
+        for files in [&mut self.files, &mut self.printed] {
+            files.retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
+        }
+        self.not_printed
+            .retain(|one| papers.iter().any(|name| name == paper_of_file(&one.paper)));
+        Ok(())
+    }
+
+    fn all_are_known(&self, papers: &[String]) -> Result<(), PaperError> {
         let mut known: Vec<String> = PRINTED.map(str::to_owned).to_vec();
         for (file, _) in self.all_files() {
             let name = paper_of_file(file);
@@ -79,11 +113,6 @@ impl Issued {
                 known,
             });
         }
-        for files in [&mut self.files, &mut self.printed] {
-            files.retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
-        }
-        self.not_printed
-            .retain(|one| papers.iter().any(|name| name == paper_of_file(&one.paper)));
         Ok(())
     }
 

@@ -361,7 +361,9 @@ fn write_out(
             });
         }
         for (name, bytes) in files {
-            replace(&out.join(name), bytes)?;
+            let path = out.join(name);
+            make_folder_of(&path)?;
+            replace(&path, bytes)?;
         }
         return write_ledger(folder, lines, checkpoint);
     }
@@ -389,6 +391,7 @@ fn write_out(
     fs::create_dir_all(beside.join("ledger")).map_err(StoreError::file(&beside))?;
     for (name, bytes) in files {
         let path = beside.join(name);
+        make_folder_of(&path)?;
         fs::write(&path, bytes).map_err(StoreError::file(&path))?;
     }
     write_ledger(&staged, lines, checkpoint)?;
@@ -396,6 +399,13 @@ fn write_out(
         fs::remove_dir(out).map_err(StoreError::file(out))?;
     }
     fs::rename(&beside, out).map_err(StoreError::file(out))
+}
+
+fn make_folder_of(file: &Path) -> Result<(), StoreError> {
+    match file.parent() {
+        Some(folder) => fs::create_dir_all(folder).map_err(StoreError::file(folder)),
+        None => Ok(()),
+    }
 }
 
 /// The ledger, on disk before this returns.

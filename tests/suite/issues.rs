@@ -113,3 +113,65 @@ fn there_is_nothing_to_make_void_before_the_first_issue() {
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("none was issued"), "{}", ran.err);
 }
+
+/// `run --papers`: the same files as an issue of their own, in the same go, in the first issue.
+#[test]
+fn a_played_record_can_print_its_papers_in_the_same_go() {
+    let bench = Bench::with_sample("harbour-lane-stack");
+    let ran = bench.run(&["run", "job", "--out", "all", "--papers", "all"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert_eq!(bench.run(&["run", "job", "--out", "plain"]).code, 0);
+    assert_eq!(bench.run(&["issue", "plain"]).code, 0);
+    let names = |folder: &str| {
+        let mut names: Vec<String> = std::fs::read_dir(bench.path(folder))
+            .unwrap()
+            .map(|one| one.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    };
+    assert_eq!(names("all/papers/issue-1"), names("plain/papers/issue-2"));
+    // What does not name its issue is the same file.
+    for name in [
+        "sheets.csv",
+        "custody.csv",
+        "decisions.json",
+        "custody.csv-metadata.json",
+    ] {
+        let of = |folder: &str| bench.read(&format!("{folder}/{name}"));
+        assert_eq!(
+            of("all/papers/issue-1"),
+            of("plain/papers/issue-2"),
+            "{name}"
+        );
+    }
+    assert_eq!(bench.run(&["verify", "all"]).code, 0);
+    let ran = bench.run(&["issue", "all"]);
+    assert!(ran.out.contains("issue 2:"), "{}", ran.out);
+    assert_eq!(bench.run(&["verify", "all"]).code, 0);
+
+    // One by name, beside the data that every job leaves.
+    let ran = bench.run(&[
+        "run", "job", "--out", "one", "--papers", "labels", "--papers", "custody",
+    ]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let one = names("one/papers/issue-1");
+    for name in ["labels.pdf", "labels.html", "custody.xlsx", "manifest.csv"] {
+        assert!(one.iter().any(|there| there == name), "{name}: {one:?}");
+    }
+    for name in ["manifest.pdf", "transport-1.pdf", "epcis.jsonld"] {
+        assert!(!one.iter().any(|there| there == name), "{name}: {one:?}");
+    }
+    // `none` is what is done without being asked; a name that is none is refused, nothing written.
+    assert_eq!(
+        bench
+            .run(&["run", "job", "--out", "none", "--papers", "none"])
+            .code,
+        0
+    );
+    assert!(!bench.path("none/papers").exists());
+    let ran = bench.run(&["run", "job", "--out", "wrong", "--papers", "lables"]);
+    assert_ne!(ran.code, 0);
+    assert!(ran.err.contains("lables"), "{}", ran.err);
+    assert!(!bench.path("wrong").exists());
+}

@@ -158,6 +158,8 @@ mod packing_brute;
 mod packing_check;
 // Packing: loads with bounds and best counts from outside solvers; the same plans every time.
 mod packing_families;
+// Packing: loads of one measure by the published recipe.
+mod packing_one_kind;
 // Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
 mod packing_load;
 // Packing: pallets, overpacks and vehicles; the checker of hauls.

@@ -456,3 +456,67 @@ fn fourteen_unlike_modules_are_planned_and_proven() {
     assert_eq!((load.count, load.lower_bound, load.proven), (4, 4, true));
     assert_eq!(load, planned(&pieces, &stock));
 }
+
+/// Forty modules of which no two weigh the same: they are one type, and the plan is as good and as
+/// quick as if they did; what is printed is what each weighs.
+#[test]
+fn masses_that_differ_by_grams_do_not_make_a_job_hard() {
+    let stock = stock(&[box_of_one(40), box_of_four(40)]);
+    let unlike: Vec<Piece> = (0..40)
+        .map(|n| {
+            let mut piece = piece(
+                &format!("m{n}"),
+                Regime::Adr,
+                Soundness::Sound,
+                49_301 + n * 17,
+            );
+            let charge = piece.legs[0].item.state_of_charge_percent.as_mut().unwrap();
+            charge.high = MilliPercent::thousandths(28_000 + n);
+            piece
+        })
+        .collect();
+    let load = planned(&unlike, &stock);
+    let equal = planned(&several(40, Regime::Adr, Soundness::Sound, 49_700), &stock);
+    assert_eq!((load.count, load.lower_bound), (10, equal.lower_bound));
+    let net: i64 = load
+        .packages
+        .iter()
+        .map(|one| one.net_mass_kg.as_thousandths())
+        .sum();
+    assert_eq!(net, (0..40).map(|n| 49_301 + n * 17).sum::<i64>());
+    // Below a limit that only the heaviest exceed with their like: the light ones still share.
+    let tight =
+        format!("tight,un_packaging,4D/X400/S/25/GB/1234,1020,950,300,20,138.7,40,9,100,,,{BEST}");
+    let tight = self::stock(&[tight]);
+    let pair = |a: i64, b: i64| {
+        vec![
+            piece("a", Regime::Adr, Soundness::Sound, a),
+            piece("b", Regime::Adr, Soundness::Sound, b),
+        ]
+    };
+    // 98.7 kg of modules: 49.2 and 49.5 go together, twice 49.5 do not.
+    assert_eq!(planned(&pair(49_200, 49_500), &tight).count, 1);
+    let two = planned(&pair(49_500, 49_500), &tight);
+    assert_eq!((two.count, two.proven), (2, true));
+}
+
+/// Masses on both sides of a limit of the law are never taken for one: P908 and 30 kg.
+#[test]
+fn a_limit_of_the_law_between_two_masses_still_parts_them() {
+    let stock = stock(&[box_of_one(9), box_of_four(9)]);
+    let damaged = |name: &str, mass| piece(name, Regime::Adr, Soundness::Damaged, mass);
+    let load = planned(
+        &[
+            damaged("a", 29_900),
+            damaged("b", 29_900),
+            damaged("c", 30_100),
+        ],
+        &stock,
+    );
+    let heavy = load
+        .packages
+        .iter()
+        .find(|one| one.placements.iter().any(|place| place.module == "c"))
+        .unwrap();
+    assert_eq!(heavy.placements.len(), 1, "{load:#?}");
+}

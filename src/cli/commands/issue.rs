@@ -4,7 +4,7 @@ use crate::actions::{self, Standing};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, IssueArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, paragraph, reasons};
+use crate::cli::output::{Answer, json, not_printed, paragraph};
 use crate::papers::{Look, summary};
 use crate::store::JobFolder;
 
@@ -53,10 +53,6 @@ pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, Comm
             &format!("{what}, issue {}: {}", issued.issue, names.join(", ")),
         )?;
     }
-    for paper in &issued.not_printed {
-        out.line("")?;
-        out.line(&format!("NOT PRINTED: {}, because", paper.paper))?;
-        reasons(out, &paper.reasons)?;
-    }
+    not_printed(out, &issued.not_printed)?;
     Ok(exit)
 }

@@ -1,10 +1,10 @@
 //! `packdown run`: plays a field record, or asks step by step.
 
-use crate::actions::{self, Played};
+use crate::actions::{self, Played, Print};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, RunArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, paragraph, reasons};
+use crate::cli::output::{Answer, json, list, not_printed, paragraph, reasons};
 use crate::papers::summary;
 use crate::store::JobFolder;
 
@@ -17,8 +17,13 @@ pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandE
         args.procedure.as_deref(),
         args.settings.as_deref(),
         args.draft,
+        &print(&args.papers),
     )?;
-    let exit = if played.not_entitled.is_empty() {
+    let all_printed = played
+        .issued
+        .as_ref()
+        .is_none_or(|issued| issued.not_printed.is_empty());
+    let exit = if played.not_entitled.is_empty() && all_printed {
         Exit::Done
     } else {
         Exit::No
@@ -29,6 +34,22 @@ pub(super) fn run(args: &RunArgs, out: &mut dyn Answer) -> Result<Exit, CommandE
         text(&played, out)?;
     }
     Ok(exit)
+}
+
+/// What `--papers` asks for: `none` is nothing and gives way to any name, `all` is everything.
+fn print(names: &[String]) -> Print {
+    let names: Vec<String> = names
+        .iter()
+        .filter(|name| *name != "none")
+        .cloned()
+        .collect();
+    if names.iter().any(|name| name == "all") {
+        Print::All
+    } else if names.is_empty() {
+        Print::Nothing
+    } else {
+        Print::Only(names)
+    }
 }
 
 fn json_answer(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
@@ -44,8 +65,9 @@ fn json_answer(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError
             "not_taken": played.not_taken,
             "refused": refused,
             "papers": played.issued.as_ref().map(|issued| {
-                issued.files.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>()
+                issued.all_files().map(|(name, _)| name.as_str()).collect::<Vec<_>>()
             }),
+            "not_printed": played.issued.as_ref().map(|issued| &issued.not_printed),
             "draft": played.issued.as_ref().is_some_and(|issued| issued.draft),
             "not_entitled_to_papers": played.not_entitled,
             "status": actions::status(&played.job),
@@ -79,6 +101,7 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
     }
     if let Some(issued) = &played.issued {
         out.text(&summary::text(&issued.manifest).map_err(actions::ActionError::from)?)?;
+        not_printed(out, &issued.not_printed)?;
     }
     if !played.not_entitled.is_empty() {
         out.line("")?;
@@ -97,7 +120,7 @@ fn text(played: &Played, out: &mut dyn Answer) -> Result<(), CommandError> {
     out.line("")?;
     let mut files = vec!["ledger/device.jsonl".to_owned()];
     if let Some(issued) = &played.issued {
-        files.extend(issued.files.iter().map(|(name, _)| name.clone()));
+        files.extend(issued.all_files().map(|(name, _)| name.clone()));
     }
     out.line(&format!("Written to {}", played.folder.path().display()))?;
     paragraph(out, "  ", &files.join(", "))?;

@@ -19,6 +19,9 @@ pub(super) struct Alike<'a> {
     /// What they may share a package with: the same words.
     pub(super) company: String,
     pub(super) pieces: Vec<&'a Piece>,
+    /// The law is asked for these: where masses or charges differ, for the ends of both.
+    witnesses: Vec<&'a Piece>,
+    /// Of the heaviest, for each of them.
     pub(super) mass: i64,
     pub(super) energy: Option<i64>,
     pub(super) size: [u32; 3],
@@ -62,6 +65,7 @@ pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Ve
     let one = Alike {
         company: company.join("; "),
         pieces: vec![piece],
+        witnesses: vec![piece],
         mass: mass.as_thousandths(),
         energy: piece.energy().map(MilliwattHours::as_thousandths),
         size,
@@ -89,21 +93,130 @@ pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Ve
     Err(reasons)
 }
 
-/// Whether two modules are one and the same to the plan.
-pub(super) fn same(a: &Alike<'_>, b: &Alike<'_>) -> bool {
-    let (Some(first), Some(second)) = (a.pieces.first(), b.pieces.first()) else {
-        return false;
-    };
-    let nameless = |piece: &Piece| {
-        let mut legs = piece.legs.clone();
-        for leg in &mut legs {
-            leg.id = None;
+/// What makes two modules one and the same to the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sameness {
+    /// Everything but the name.
+    Exact,
+    /// Of one type and condition; masses and charges as they were read may differ a little.
+    OfOneType,
+}
+
+/// How far apart the masses of one type may be, in grams.
+const SPREAD: i64 = 1_000;
+
+impl Sameness {
+    pub(super) fn holds(self, a: &Alike<'_>, b: &Alike<'_>) -> bool {
+        let (Some(first), Some(second)) = (a.pieces.first(), b.pieces.first()) else {
+            return false;
+        };
+        let facts = |piece: &Piece| {
+            let mut legs = piece.legs.clone();
+            for leg in &mut legs {
+                leg.id = None;
+                if self == Self::OfOneType {
+                    leg.item.net_mass_kg = None;
+                    leg.item.state_of_charge_percent = None;
+                }
+            }
+            legs
+        };
+        a.company == b.company
+            && first.size_mm == second.size_mm
+            && first.may_lie == second.may_lie
+            && a.pieces
+                .iter()
+                .all(|one| grams(one).abs_diff(b.mass) <= SPREAD.unsigned_abs())
+            && facts(first) == facts(second)
+    }
+}
+
+fn grams(piece: &Piece) -> i64 {
+    piece.mass().map_or(0, Grams::as_thousandths)
+}
+
+impl<'a> Alike<'a> {
+    /// One more that is the same.
+    pub(super) fn add(&mut self, other: &Alike<'a>) {
+        self.pieces.extend(&other.pieces);
+        self.mass = self.mass.max(other.mass);
+    }
+
+    /// Sorts the pieces, the heaviest first, and picks those that the law is asked for.
+    pub(super) fn settle(&mut self) {
+        self.pieces
+            .sort_by_key(|piece| std::cmp::Reverse(grams(piece)));
+        let charge = |piece: &Piece| {
+            let known = piece.legs.first()?.item.state_of_charge_percent;
+            known.map(|range| (range.high, range.low))
+        };
+        let by_charge = || self.pieces.iter().copied();
+        let ends = [
+            self.pieces.first().copied(),
+            self.pieces.last().copied(),
+            by_charge().max_by_key(|piece| charge(piece)),
+            by_charge().min_by_key(|piece| charge(piece)),
+        ];
+        let mut witnesses: Vec<&'a Piece> = Vec::new();
+        for piece in ends.into_iter().flatten() {
+            if !witnesses.iter().any(|known| std::ptr::eq(*known, piece)) {
+                witnesses.push(piece);
+            }
         }
-        legs
+        self.witnesses = witnesses;
+    }
+
+    /// Whether what is said of the heaviest is more than what is so of another.
+    pub(super) fn is_spread(&self) -> bool {
+        self.pieces.iter().any(|piece| grams(piece) != self.mass) || self.witnesses.len() > 1
+    }
+}
+
+/// Whether a filling that was refused is refused for any of the modules, not only for the heaviest or
+/// one end of the charges.
+pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> bool {
+    let by = |pick: fn(&Alike<'_>) -> usize| {
+        let ends: Vec<Alike<'_>> = alike
+            .iter()
+            .map(|one| {
+                let lightest = one.pieces.iter().map(|piece| grams(piece)).min();
+                Alike {
+                    company: one.company.clone(),
+                    pieces: one.pieces.clone(),
+                    witnesses: one
+                        .witnesses
+                        .iter()
+                        .copied()
+                        .skip(pick(one))
+                        .take(1)
+                        .collect(),
+                    mass: lightest.unwrap_or(one.mass),
+                    ..*one
+                }
+            })
+            .collect();
+        !refusals(packaging, &ends, counts).is_empty()
     };
-    first.size_mm == second.size_mm
-        && first.may_lie == second.may_lie
-        && nameless(first) == nameless(second)
+    // The first witness is the heaviest, the next the lightest, then the ends of the charges.
+    by(|_| 0)
+        && by(|one| 1.min(one.witnesses.len().saturating_sub(1)))
+        && by(|one| 2.min(one.witnesses.len().saturating_sub(1)))
+        && by(|one| 3.min(one.witnesses.len().saturating_sub(1)))
+}
+
+/// Whether these very modules may go together into this packaging.
+pub(super) fn holds_as_it_is(packaging: &Packaging, pieces: &[(&Piece, &Alike<'_>)]) -> bool {
+    let alike: Vec<Alike<'_>> = pieces
+        .iter()
+        .map(|(piece, kind)| Alike {
+            company: kind.company.clone(),
+            pieces: vec![piece],
+            witnesses: vec![piece],
+            mass: grams(piece),
+            ..**kind
+        })
+        .collect();
+    refusals(packaging, &alike, &vec![1; alike.len()]).is_empty()
 }
 
 /// Why these modules may not go together into this packaging; nothing where they may.
@@ -146,7 +259,7 @@ pub(super) fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32
     }
     let package = packaging.as_package(modules, Grams::thousandths(net));
     for (one, _) in inside() {
-        for facts in one.pieces.first().map_or(&[][..], |piece| &piece.legs) {
+        for facts in one.witnesses.iter().flat_map(|piece| &piece.legs) {
             let mut facts = facts.clone();
             facts.package = Some(package.clone());
             let decision = decide_untraced(&facts);
@@ -218,28 +331,29 @@ pub(super) fn bound(alike: &[Alike<'_>], stock: &Stock) -> usize {
         best(|one| one.net_limit().as_thousandths()),
         best(|one| i64::from(one.inner_length_mm) * i64::from(one.inner_width_mm)),
     ];
-    let sizes: Vec<[u64; 2]> = alike
-        .iter()
-        .map(|one| {
-            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
-            let floor = stances(one.size, may_lie)
-                .iter()
-                .map(|stance| u64::from(stance[0]) * u64::from(stance[1]))
-                .min();
-            [u64::try_from(one.mass).unwrap_or(0), floor.unwrap_or(0)]
-        })
-        .collect();
-    // What may not share a package is counted company by company.
-    let mut companies: BTreeMap<&str, Vec<(&[u64], u64)>> = BTreeMap::new();
-    for (one, size) in alike.iter().zip(&sizes) {
-        companies
-            .entry(&one.company)
-            .or_default()
-            .push((size, one.pieces.len() as u64));
+    // What may not share a package is counted company by company, each module by its own mass.
+    let mut companies: BTreeMap<&str, BTreeMap<[u64; 2], u64>> = BTreeMap::new();
+    for one in alike {
+        let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
+        let floor = stances(one.size, may_lie)
+            .iter()
+            .map(|stance| u64::from(stance[0]) * u64::from(stance[1]))
+            .min();
+        let sizes = companies.entry(&one.company).or_default();
+        for piece in &one.pieces {
+            let size = [u64::try_from(grams(piece)).unwrap_or(0), floor.unwrap_or(0)];
+            *sizes.entry(size).or_default() += 1;
+        }
     }
     let sum: u64 = companies
         .values()
-        .map(|kinds| simple_bound(&cap, kinds).packages)
+        .map(|sizes| {
+            let kinds: Vec<(&[u64], u64)> = sizes
+                .iter()
+                .map(|(size, count)| (&size[..], *count))
+                .collect();
+            simple_bound(&cap, &kinds).packages
+        })
         .sum();
     usize::try_from(sum).unwrap_or(usize::MAX)
 }

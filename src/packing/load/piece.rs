@@ -58,6 +58,22 @@ pub struct Load {
     pub duties: Vec<String>,
 }
 
+impl Load {
+    /// A plan in which nothing is packed.
+    pub(super) fn nothing(job: &str) -> Self {
+        Self {
+            job: job.into(),
+            packages: Vec::new(),
+            not_packed: Vec::new(),
+            count: 0,
+            lower_bound: 0,
+            proven: true,
+            haul: None,
+            duties: Vec::new(),
+        }
+    }
+}
+
 /// One package.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LoadedPackage {

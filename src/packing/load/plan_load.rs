@@ -5,7 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use super::fill::{Alike, ROOM, bound, ready, refusals, same, spots};
+use super::fill::{
+    Alike, ROOM, Sameness, bound, holds_as_it_is, ready, refusals, refused_anyway, spots,
+};
 use super::floor::Spot;
 use super::piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
 use super::stock::{Packaging, Stock};
@@ -37,12 +39,38 @@ struct Search<'a> {
     steps: u64,
     /// Whether several modules found no room together: another arrangement might have.
     room_refused: bool,
+    /// Whether a filling was refused that lighter modules of the same types might pass.
+    spread_refused: bool,
     best: Option<(usize, u64, Vec<Way>)>,
 }
 
+/// Most modules for which every little difference is looked at, where a plan by types leaves it open
+/// whether fewer packages are enough.
+const FEW: usize = 12;
+
 /// The plan for the pieces with this stock.
+///
+/// Modules of one type are first taken as equal, each as heavy as the heaviest, so that a big job
+/// stays quick though no two of them weigh the same.
 #[must_use]
 pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
+    let exact = || plan_by(job, pieces, stock, Sameness::Exact).map(|(load, _)| load);
+    let Some((by_types, spread)) = plan_by(job, pieces, stock, Sameness::OfOneType) else {
+        return exact().unwrap_or_else(|| Load::nothing(job));
+    };
+    if !spread || by_types.proven || pieces.len() > FEW {
+        return by_types;
+    }
+    let is_better = |one: &Load| {
+        (one.not_packed.len(), one.count, !one.proven)
+            < (by_types.not_packed.len(), by_types.count, !by_types.proven)
+    };
+    exact().filter(is_better).unwrap_or(by_types)
+}
+
+/// The plan, and whether anything was taken for heavier than it is; `None` where the plan does not
+/// hold for the very modules in it.
+fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Option<(Load, bool)> {
     let mut not_packed = Vec::new();
     let mut alike: Vec<Alike<'_>> = Vec::new();
     for piece in pieces {
@@ -51,12 +79,16 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
                 module: piece.module.clone(),
                 reasons,
             }),
-            Ok(one) => match alike.iter_mut().find(|other| same(other, &one)) {
-                Some(other) => other.pieces.push(piece),
+            Ok(one) => match alike.iter_mut().find(|other| sameness.holds(other, &one)) {
+                Some(other) => other.add(&one),
                 None => alike.push(one),
             },
         }
     }
+    for one in &mut alike {
+        one.settle();
+    }
+    let spread = alike.iter().any(Alike::is_spread);
     alike.sort_by(|a, b| {
         a.company
             .cmp(&b.company)
@@ -69,12 +101,13 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
         lawful: BTreeMap::new(),
         steps: STEPS,
         room_refused: false,
+        spread_refused: false,
         best: None,
     };
     let mut left: Vec<u32> = alike.iter().map(|one| one.pieces.len() as u32).collect();
     let mut at_hand: Vec<u32> = stock.packagings.iter().map(|one| one.count).collect();
     search.deeper(&mut left, &mut at_hand, &mut Vec::new());
-    let whole_search = search.steps > 0 && !search.room_refused;
+    let whole_search = search.steps > 0 && !search.room_refused && !search.spread_refused;
     let bound = bound(&alike, stock);
     let Some((count, _, ways)) = search.best.take() else {
         let short = if search.steps > 0 {
@@ -92,29 +125,31 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
                     reasons: vec![short.clone()],
                 }),
         );
-        return Load {
-            job: job.into(),
-            packages: Vec::new(),
-            not_packed,
-            count: 0,
-            lower_bound: 0,
-            proven: true,
-            haul: None,
-            duties: Vec::new(),
-        };
+        if search.spread_refused {
+            // With every module as light as it is, the packagings may be enough.
+            return None;
+        }
+        let nothing = Load::nothing(job);
+        return Some((
+            Load {
+                not_packed,
+                ..nothing
+            },
+            spread,
+        ));
     };
     let mut taken = vec![0_usize; alike.len()];
     let packages = ways
         .iter()
         .enumerate()
-        .filter_map(|(at, way)| search.package(at, way, &mut taken))
-        .collect::<Vec<_>>();
+        .map(|(at, way)| search.package(at, way, &mut taken))
+        .collect::<Option<Vec<_>>>()?;
     let lower_bound = if whole_search {
         count
     } else {
         bound.min(count)
     };
-    Load {
+    let load = Load {
         job: job.into(),
         packages,
         not_packed,
@@ -123,7 +158,8 @@ pub fn plan_load(job: &str, pieces: &[Piece], stock: &Stock) -> Load {
         proven: lower_bound == count,
         haul: None,
         duties: DUTIES.map(str::to_owned).to_vec(),
-    }
+    };
+    Some((load, spread))
 }
 
 impl Search<'_> {
@@ -246,6 +282,9 @@ impl Search<'_> {
             let reasons = refusals(design, self.alike, counts);
             self.room_refused |=
                 counts.iter().sum::<u32>() > 1 && reasons.iter().any(|reason| reason.what == ROOM);
+            self.spread_refused |= !reasons.is_empty()
+                && self.alike.iter().any(Alike::is_spread)
+                && !refused_anyway(design, self.alike, counts);
             reasons
                 .is_empty()
                 .then(|| spots(design, self.alike, counts))?
@@ -265,13 +304,15 @@ impl Search<'_> {
             .clone()?
             .into_iter();
         let mut placements = Vec::new();
+        let mut inside = Vec::new();
         let (mut net, mut energy) = (0_i64, Some(0_i64));
         for ((one, count), taken) in self.alike.iter().zip(&way.counts).zip(taken) {
             for _ in 0..*count {
                 let piece = one.pieces.get(*taken)?;
                 *taken += 1;
                 let (x, y, [length, width, height]) = spots.next()?;
-                net += one.mass;
+                net += piece.mass()?.as_thousandths();
+                inside.push((*piece, one));
                 energy = energy.zip(one.energy).map(|(sum, one)| sum + one);
                 placements.push(Placement {
                     module: piece.module.clone(),
@@ -283,6 +324,9 @@ impl Search<'_> {
                     why: self.why(one, way, design),
                 });
             }
+        }
+        if self.alike.iter().any(Alike::is_spread) && !holds_as_it_is(design, &inside) {
+            return None;
         }
         let net = Grams::thousandths(net);
         Some(LoadedPackage {
