@@ -70,7 +70,10 @@ pub use release::{
 pub use rules::{rule_book, rule_card, rule_cards};
 pub use schema::{SCHEMAS, schema};
 pub use status::{ModuleStatus, OpenStep, Status, hand_overs, outcome_word, status};
-pub use stock::{BayShown, ItemShown, StockShown, consolidate_stock, fire_page, move_stock, stock};
+pub use stock::{
+    BayShown, ItemShown, StockShown, consolidate_stock, fire_page, move_stock, received_events,
+    stock,
+};
 pub use verify_bundle::{BundleVerification, verify_bundle};
 pub use verify_job::{JobVerification, verify_job};
 pub use verify_proof::{ProofVerification, ProvedEntry, is_proof, verify_proof};

@@ -12,7 +12,7 @@ use crate::custody::{
     AmountShown, Item, Limits, Region, RunningCase, Site, Stock, consolidate, move_to,
     running_cases, stay,
 };
-use crate::papers::{FirePage, fire_page_of};
+use crate::papers::{FirePage, fire_page_of, received_document};
 use crate::store::{OpenRegister, RegisterFolder, plain};
 
 /// A module in stock.
@@ -288,4 +288,13 @@ pub fn consolidate_stock(
 pub fn fire_page(folder: &RegisterFolder, now: Moment) -> Result<FirePage, ActionError> {
     let open = folder.open()?;
     Ok(fire_page_of(&open.site, &open.register, now))
+}
+
+/// What the register received and sent onward, as one EPCIS document.
+///
+/// # Errors
+/// A register that cannot be opened.
+pub fn received_events(folder: &RegisterFolder, now: Moment) -> Result<String, ActionError> {
+    let open = folder.open()?;
+    Ok(received_document(&open.site, &open.log, now)?)
 }

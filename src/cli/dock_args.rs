@@ -273,6 +273,9 @@ pub struct StockArgs {
     /// Write the sheet for the fire service to this file: what burns where now
     #[arg(long, value_name = "FILE.html")]
     pub fire_page: Option<PathBuf>,
+    /// Write what was received and sent onward to this file, as EPCIS 2.0 events
+    #[arg(long, value_name = "FILE.jsonld", conflicts_with = "fire_page")]
+    pub epcis: Option<PathBuf>,
     /// What to do.
     #[command(subcommand)]
     pub command: Option<StockCommand>,

@@ -315,3 +315,92 @@ fn the_documents_by_sea_and_air_name_what_their_rows_want() {
     }
     assert!(!sea.contains("PI 965") && !air.contains("EmS"));
 }
+
+/// Events of the place that received: our schema, and the names that the giver's own events have.
+#[test]
+fn the_receiver_tells_of_the_same_things_by_the_same_names() {
+    let bench = sample();
+    issued(&bench, "a6");
+    let ran = bench.run(&["release", "out", "--at", "2026-11-24T12:00:00+00:00"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    fs::create_dir_all(bench.path("reg")).unwrap();
+    bench.write("reg/site.json", crate::dock::site_json("eu"));
+    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    let receive = |input: &str| {
+        let at = "2026-11-24T18:00:00+00:00";
+        let load = "out/gannet-light-1-1.zip";
+        bench.run_with_input(
+            &[
+                "receive",
+                load,
+                "--register",
+                "reg",
+                "--by",
+                "ada",
+                "--delivered-by",
+                "Jory Quill",
+                "--bay",
+                "A",
+                "--at",
+                at,
+            ],
+            input,
+        )
+    };
+    let document = |name: &str| -> serde_json::Value {
+        let ran = bench.run(&["stock", "--register", "reg", "--epcis", name]);
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        serde_json::from_str(&bench.read(name)).unwrap()
+    };
+    // An open receipt changed no hands yet.
+    let ran = receive(&format!("count load 2\nair 12\n00{FIRST}\nseal S-20418\n"));
+    assert_ne!(ran.code, 70, "{}{}", ran.out, ran.err);
+    assert_eq!(
+        document("before.jsonld")["epcisBody"]["eventList"],
+        serde_json::json!([])
+    );
+    let ran = receive(
+        "P2\nseal S-20419\ntemp 12\nmass 34.1\nclean\nP1\ntemp 12\nmass 33.9\nclean\ndone\n",
+    );
+    assert!(ran.out.contains("Lines:"), "{}{}", ran.out, ran.err);
+    let document = document("after.jsonld");
+    let schema = serde_json::from_str(include_str!("../../docs/epcis-events.schema.json")).unwrap();
+    assert_eq!(
+        crate::json_schema::faults(&schema, &document),
+        Vec::<String>::new()
+    );
+    let events = document["epcisBody"]["eventList"].as_array().unwrap();
+    assert_eq!(events.len(), 1, "{document}");
+    let event = &events[0];
+    assert_eq!(
+        (&event["bizStep"], &event["disposition"]),
+        (&"accepting".into(), &"in_progress".into())
+    );
+    let given = bench.read("out/epcis.jsonld");
+    for identity in event["packdown:identities"].as_array().unwrap() {
+        let name = identity["packdown:epc"].as_str().unwrap();
+        assert!(
+            given.contains(name),
+            "{name} is called otherwise by the giver"
+        );
+    }
+    assert_eq!(event["packdown:identities"].as_array().unwrap().len(), 4);
+    assert!(
+        event["epcList"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|name| name.as_str().unwrap().contains("/00/"))
+    );
+    assert_eq!(
+        given
+            .matches(
+                event["bizTransactionList"][0]["bizTransaction"]
+                    .as_str()
+                    .unwrap()
+            )
+            .count()
+            > 0,
+        true
+    );
+}

@@ -1,5 +1,7 @@
 //! `packdown stock`.
 
+use std::path::Path;
+
 use crate::actions::{self, ActionError, StockShown};
 use crate::cli::advice::CommandError;
 use crate::cli::args::Format;
@@ -25,18 +27,21 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     if let Some(path) = &args.fire_page {
         let page = actions::fire_page(&folder, now)?;
         let html = page.html(None).map_err(ActionError::from)?;
-        std::fs::write(path, html).map_err(|why| {
-            CommandError::Store(StoreError::File {
-                path: path.clone(),
-                why,
-            })
-        })?;
+        write(path, &html)?;
         if out.format() == Format::Json {
             json(out, &page)?;
         } else {
             out.text(&page.text())?;
             out.line(&format!("Written to {}", path.display()))?;
         }
+        return Ok(Exit::Done);
+    }
+    if let Some(path) = &args.epcis {
+        write(path, &actions::received_events(&folder, now)?)?;
+        out.line(&match out.format() {
+            Format::Json => serde_json::json!({ "written": path }).to_string(),
+            _ => format!("Written to {}", path.display()),
+        })?;
         return Ok(Exit::Done);
     }
     let found = actions::stock(&folder, now)?;
@@ -49,6 +54,15 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         Exit::No
     } else {
         Exit::Done
+    })
+}
+
+fn write(path: &Path, text: &str) -> Result<(), CommandError> {
+    std::fs::write(path, text).map_err(|why| {
+        CommandError::Store(StoreError::File {
+            path: path.to_path_buf(),
+            why,
+        })
     })
 }
 
