@@ -1,6 +1,7 @@
 //! What leaves the site again: the register's entry first, on disk; then the bundle, which can be
 //! made from it at any time.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
@@ -9,10 +10,10 @@ use super::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    CARRIED_ON, CONSIGNMENT_OPENED, Dispatched, Handover, LeafRef, Onward, RELEASED, Register,
-    RegisterEvent, dispatch, onward,
+    CARRIED_ON, CONSIGNMENT_OPENED, Dispatched, DockPhoto, Handover, LeafRef, Onward, RELEASED,
+    Register, RegisterEvent, dispatch, onward,
 };
-use crate::ledger::{DeviceKey, Draft, Log, Note, TlogProof, to_hex};
+use crate::ledger::{DeviceKey, Draft, Log, Note, Photo, TlogProof, to_hex};
 use crate::store::bag::{
     BagToWrite, CHECKPOINT, CONSIGNMENT, Content, file_in, file_name_of, proof_file, write_bag,
 };
@@ -156,14 +157,20 @@ fn log_of(consignment: Onward, key: &DeviceKey) -> Result<(Log, String, Handover
     } = consignment;
     let mut log = Log::open(key.name())?;
     let mut lines = String::new();
-    let mut add = |kind: &str, body: serde_json::Value, refs: Vec<String>| {
+    let mut add = |kind: &str, body: serde_json::Value, refs: Vec<String>, photos: &[DockPhoto]| {
         let appended = log.append(Draft {
             time: handover.at,
             actor: handover.released_by.clone(),
             kind: kind.to_owned(),
             body,
             refs,
-            photos: Vec::new(),
+            photos: photos
+                .iter()
+                .map(|photo| Photo {
+                    file: photo.file.clone(),
+                    sha256: photo.sha256.clone(),
+                })
+                .collect(),
         })?;
         lines.push_str(&appended.line);
         Ok::<LeafRef, ActionError>(LeafRef {
@@ -177,6 +184,7 @@ fn log_of(consignment: Onward, key: &DeviceKey) -> Result<(Log, String, Handover
         CONSIGNMENT_OPENED,
         serde_json::to_value(&opened)?,
         vec![register.clone()],
+        &[],
     )?;
     let mut places = Vec::with_capacity(carried.len());
     for one in &carried {
@@ -185,6 +193,7 @@ fn log_of(consignment: Onward, key: &DeviceKey) -> Result<(Log, String, Handover
             CARRIED_ON,
             serde_json::to_value(one)?,
             released.collect(),
+            &one.photos,
         )?);
     }
     let mut said = handover.clone();
@@ -192,7 +201,7 @@ fn log_of(consignment: Onward, key: &DeviceKey) -> Result<(Log, String, Handover
     for (module, place) in modules.zip(places) {
         module.last_entry = place;
     }
-    add(RELEASED, serde_json::to_value(&said)?, vec![register])?;
+    add(RELEASED, serde_json::to_value(&said)?, vec![register], &[])?;
     handover = said;
     Ok((log, lines, handover))
 }
@@ -225,6 +234,18 @@ fn bag_of(
             bytes(format!("{}\n", key.verifier())),
         ),
     ];
+    let photos: BTreeSet<&str> = log
+        .entries()
+        .iter()
+        .flat_map(|entry| entry.photos.iter().map(|photo| photo.file.as_str()))
+        .collect();
+    for photo in photos {
+        // One that is gone is said when the bundle is opened.
+        let path = folder.path().join("photos").join(photo);
+        if path.is_file() {
+            payload.push((format!("photos/{photo}"), Content::File(path)));
+        }
+    }
     let last = log.len().saturating_sub(1);
     for (_, module) in handover.modules() {
         let proofs: String = [module.last_entry.seq, last]

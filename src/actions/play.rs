@@ -12,7 +12,9 @@ use crate::citation::Reason;
 use crate::job::Job;
 use crate::papers::{Issued, Look, data_papers, papers_of, print_papers};
 use crate::procedure::Outcome;
-use crate::store::{JobFolder, StoreError, draft_of, read_record, record_of, start_log};
+use crate::store::{
+    JobFolder, StoreError, draft_of, photographs_of, read_record, record_of, start_log,
+};
 
 /// What playing a record gave.
 #[derive(Debug)]
@@ -124,7 +126,8 @@ pub fn play(
     }
     let folder = JobFolder::at(out);
     let checkpoint = log.checkpoint(&key)?.to_string();
-    folder.write_whole(&files, &lines, &checkpoint)?;
+    let photos = photographs_of(from, job.taken().iter().map(|taken| &*taken.entry));
+    folder.write_whole(&files, &photos, &lines, &checkpoint)?;
     Ok(Played {
         job,
         folder,

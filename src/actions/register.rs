@@ -127,6 +127,8 @@ pub struct RegisterVerified {
     pub breaks: Vec<String>,
     /// Entries that cannot be, in words.
     pub misfits: Vec<String>,
+    /// Photographs that are missing or changed.
+    pub photos: Vec<String>,
     /// Whether it holds.
     pub holds: bool,
 }
@@ -138,6 +140,7 @@ pub struct RegisterVerified {
 pub fn verify_register(folder: &RegisterFolder) -> Result<RegisterVerified, ActionError> {
     let found = folder.verification(&[])?;
     let register = Register::fold(found.log.entries());
+    let photos = folder.photo_faults(&found.log);
     Ok(RegisterVerified {
         log: found.log.origin().to_owned(),
         entries: found.size,
@@ -149,7 +152,8 @@ pub fn verify_register(folder: &RegisterFolder) -> Result<RegisterVerified, Acti
             .iter()
             .map(|misfit| format!("entry {}: {}", misfit.seq, misfit.why))
             .collect(),
-        holds: found.holds() && register.misfits.is_empty(),
+        holds: found.holds() && register.misfits.is_empty() && photos.is_empty(),
+        photos,
     })
 }
 

@@ -134,6 +134,12 @@ pub struct ReceiveArgs {
     /// With --scans: leave the receipt open
     #[arg(long, requires = "scans")]
     pub keep_open: bool,
+    /// Say the answer to each line in letters that are read from afar
+    #[arg(long)]
+    pub large: bool,
+    /// No bell on a line that needs a person
+    #[arg(long)]
+    pub quiet: bool,
     /// Refuse the load, which is lawful; the reason is recorded
     #[arg(long, value_name = "WORDS")]
     pub refuse: Option<String>,

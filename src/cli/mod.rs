@@ -5,6 +5,7 @@ mod args;
 mod commands;
 mod dock_args;
 mod exit;
+mod large;
 mod output;
 mod typed;
 

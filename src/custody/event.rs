@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::handover::{Handover, LeafRef};
-use super::receipt::{Discrepancy, Line, Scan};
+use super::receipt::{Discrepancy, DockPhoto, Line, Scan};
 use super::site::Site;
 use crate::battery::Soundness;
 use crate::citation::Reason;
@@ -336,6 +336,15 @@ macro_rules! events {
             pub const fn kind(&self) -> &'static str {
                 match self {
                     $(Self::$name(_) => $kind,)*
+                }
+            }
+
+            /// The photographs that belong to it.
+            #[must_use]
+            pub fn photos(&self) -> &[DockPhoto] {
+                match self {
+                    Self::Scanned(scanned) => &scanned.scan.photos,
+                    _ => &[],
                 }
             }
 

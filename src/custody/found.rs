@@ -22,6 +22,7 @@ pub(super) struct Found {
     pub(super) volume_m3: Option<Decimal>,
     pub(super) rated_energy_wh: Option<Decimal>,
     pub(super) chemistry: Option<String>,
+    pub(super) photos: Vec<String>,
     pub(super) remarks: Vec<String>,
 }
 
@@ -100,6 +101,8 @@ impl Found {
         if scan.chemistry.is_some() {
             self.chemistry.clone_from(&scan.chemistry);
         }
+        self.photos
+            .extend(scan.photos.iter().map(|photo| photo.file.clone()));
         self.remarks.extend(scan.remark.iter().cloned());
     }
 
@@ -142,6 +145,10 @@ impl Found {
             self.rated_energy_wh.map(|v| v.to_string()),
         );
         put("chemistry", self.chemistry.clone());
+        put(
+            "photos",
+            (!self.photos.is_empty()).then(|| self.photos.join(", ")),
+        );
         put(
             "remark",
             (!self.remarks.is_empty()).then(|| self.remarks.join("; ")),

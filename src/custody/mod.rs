@@ -46,8 +46,8 @@ pub use merge::{Branch, Branches, Conflict, Merged};
 pub use moving::{consolidate, dispatch, merge, move_to, settle, state};
 pub use onward::{CARRIED_ON, CONSIGNMENT_OPENED, CarriedOn, ConsignmentOpened, Onward, onward};
 pub use receipt::{
-    Answer, Clock, Discrepancy, Expected, Line, Scan, SealFound, SealState, Sides, Subject,
-    stated_soundness,
+    Answer, Clock, Discrepancy, DockPhoto, Expected, Line, Scan, SealFound, SealState, Sides,
+    Subject, stated_soundness,
 };
 pub use receiving::{Heard, Opening, open, refuse, scan, scan_all, standing};
 pub use register::{Case, Departure, HoldRecord, Item, Misfit, Receipt, ReceiptState, Register};

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::event::Dispatched;
 use super::handover::{HandedModule, HandedPackage, Handover, LeafRef, Organisation};
+use super::receipt::{DockPhoto, Subject};
 use super::register::{Item, Register};
 use super::site::Site;
 use crate::clock::Moment;
@@ -70,6 +71,9 @@ pub struct CarriedOn {
     pub soundness: String,
     /// How often it was let out of the hold here.
     pub cleared: u32,
+    /// Photographs taken of it and of its package at the dock.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<DockPhoto>,
 }
 
 /// A consignment, before its entries have places in a log.
@@ -186,7 +190,24 @@ fn carried_on(register: &Register, item: &Item) -> CarriedOn {
         released: opened.and_then(|one| one.released.clone()),
         soundness: item.soundness.word().to_owned(),
         cleared: u32::try_from(item.cleared.len()).unwrap_or(u32::MAX),
+        photos: photos(register, item),
     }
+}
+
+fn photos(register: &Register, item: &Item) -> Vec<DockPhoto> {
+    let is_of = |subject: &Subject| match subject {
+        Subject::Load => false,
+        Subject::Package(id) => item.arrived.package.as_ref() == Some(id),
+        Subject::Module(identity) => {
+            *identity == item.arrived.identity || item.also.contains(identity)
+        }
+    };
+    let receipt = register.receipts.get(&item.receipt);
+    let scans = receipt.into_iter().flat_map(|one| &one.scans);
+    scans
+        .filter(|scan| is_of(&scan.subject))
+        .flat_map(|scan| scan.photos.iter().cloned())
+        .collect()
 }
 
 /// A module as it is handed over: what is known here, and of its charge and its transport class

@@ -72,6 +72,16 @@ pub struct SealFound {
     pub number: Option<String>,
 }
 
+/// A photograph taken at the dock.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DockPhoto {
+    /// Its name in `photos/` of the register.
+    pub file: String,
+    /// SHA-256 of its bytes, lower-case hexadecimal.
+    pub sha256: String,
+}
+
 /// One scan at the dock: a code that was read, or facts that were seen. What is absent was not
 /// looked at.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -126,6 +136,9 @@ pub struct Scan {
     /// The number of an earlier scan that this one takes back.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub withdraws: Option<u32>,
+    /// Photographs of it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<DockPhoto>,
     /// Remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub remark: Option<String>,
@@ -153,6 +166,7 @@ impl Scan {
             rated_energy_wh: None,
             chemistry: None,
             withdraws: None,
+            photos: Vec::new(),
             remark: None,
         }
     }

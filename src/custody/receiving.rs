@@ -3,13 +3,13 @@
 //! Each function takes the register as it stands and gives the entries to write, or the reasons
 //! why not. Nothing here writes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::compare::{Compared, compare, compare_one};
 use super::deadline::discrepancy_clock;
 use super::event::{LoadRefused, ReceiptOpened, RegisterEvent, Scanned};
 use super::found::gather;
-use super::receipt::{Answer, Discrepancy, Expected, Scan, Sides, Subject};
+use super::receipt::{Answer, Discrepancy, Expected, Line, Scan, Sides, Subject};
 use super::register::{Receipt, ReceiptState, Register};
 use super::site::Site;
 use super::tolerance::Tolerances;
@@ -133,6 +133,12 @@ pub struct Heard {
     pub at_once: Vec<String>,
     /// Whether one of them must stop the hand.
     pub alarm: bool,
+    /// The one word that is read from afar: the worst answer, else that it is received.
+    pub word: &'static str,
+    /// Packages and modules of the list that are here so far.
+    pub here: usize,
+    /// Packages and modules on the list.
+    pub listed: usize,
 }
 
 /// The entry of one more scan, and what is said at once.
@@ -217,12 +223,32 @@ fn hear(
     scan: &Scan,
     tolerances: &Tolerances,
 ) -> Heard {
-    let mut heard = Heard::default();
-    if scan.withdraws.is_some() {
-        return heard;
-    }
     let expected = Expected::from(&open.opened.handover);
     let others = Elsewhere::of(register, name);
+    let all = compare(&expected, scans, tolerances, &|identity| {
+        others.place(identity)
+    });
+    let packages = expected.packages().iter().map(|one| &one.id);
+    let packages = packages.filter(|id| !id.is_empty()).cloned();
+    let modules = expected.modules().map(|(_, one)| one.identity.clone());
+    let listed: BTreeSet<Subject> = packages
+        .map(Subject::Package)
+        .chain(modules.map(Subject::Module))
+        .collect();
+    let here = |line: &&Line| listed.contains(&line.subject) && line.is_here();
+    let mut heard = Heard {
+        word: "NOTED",
+        here: all.lines.iter().filter(here).count(),
+        listed: listed.len(),
+        ..Heard::default()
+    };
+    if scan.withdraws.is_some() {
+        heard.word = "TAKEN BACK";
+        return heard;
+    }
+    if scan.sight {
+        heard.word = "RECEIVED";
+    }
     let line_after = |scans: &[Scan]| {
         let elsewhere = |identity: &str| others.place(identity);
         compare_one(&expected, scans, tolerances, &elsewhere, subject)
@@ -242,6 +268,9 @@ fn hear(
             || (*answer == Answer::Missing && *subject != Subject::Load)
         {
             continue;
+        }
+        if !heard.alarm {
+            heard.word = answer.words();
         }
         heard.alarm = true;
         let way = &reason.way_out;
@@ -265,6 +294,9 @@ fn hear(
         if let Some(hold) = &line.hold
             && before.as_ref().is_none_or(|line| line.hold.is_none())
         {
+            if !heard.alarm {
+                heard.word = "HOLD";
+            }
             heard.alarm |= line.soundness >= Some(Soundness::Suspect);
             heard.at_once.push(format!("HOLD: {hold}"));
         }

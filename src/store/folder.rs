@@ -13,7 +13,7 @@ use serde_json::Value;
 use super::StoreError;
 use super::device_log::{DeviceLog, replace};
 use super::keys::signing_key;
-use super::photographs::hash_photos;
+use super::photographs::{copy_photograph, hash_photos};
 use super::procedures::{load_procedure, load_settings};
 use super::record::read_record;
 use super::record::read_text;
@@ -228,17 +228,19 @@ impl JobFolder {
         })
     }
 
-    /// Writes a played job: `files` beside the ledger `lines` and its checkpoint.
+    /// Writes a played job: `files`, and `photos` by name and where they lie, beside the ledger
+    /// `lines` and its checkpoint.
     ///
     /// # Errors
     /// A folder that holds something else; nothing is written then.
     pub(crate) fn write_whole(
         &self,
         files: &[(PathBuf, Vec<u8>)],
+        photos: &[(String, PathBuf)],
         lines: &str,
         checkpoint: &str,
     ) -> Result<(), StoreError> {
-        write_out(self, files, lines, checkpoint)
+        write_out(self, files, photos, lines, checkpoint)
     }
 
     /// Takes the writer's lock; held until the file is dropped.
@@ -347,6 +349,7 @@ pub(crate) fn lawful_breaks(verification: &Verification) -> Vec<&Break> {
 fn write_out(
     folder: &JobFolder,
     files: &[(PathBuf, Vec<u8>)],
+    photos: &[(String, PathBuf)],
     lines: &str,
     checkpoint: &str,
 ) -> Result<(), StoreError> {
@@ -364,6 +367,9 @@ fn write_out(
             let path = out.join(name);
             make_folder_of(&path)?;
             replace(&path, bytes)?;
+        }
+        for (name, from) in photos {
+            copy_photograph(from, &out.join("photos").join(name))?;
         }
         return write_ledger(folder, lines, checkpoint);
     }
@@ -393,6 +399,9 @@ fn write_out(
         let path = beside.join(name);
         make_folder_of(&path)?;
         fs::write(&path, bytes).map_err(StoreError::file(&path))?;
+    }
+    for (name, from) in photos {
+        copy_photograph(from, &beside.join("photos").join(name))?;
     }
     write_ledger(&staged, lines, checkpoint)?;
     if out.exists() {

@@ -32,6 +32,6 @@ pub(crate) use issues::{
     changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
 };
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};
-pub(crate) use photographs::hash_photos;
+pub(crate) use photographs::{hash_photos, photographs_of};
 pub(crate) use record::read_text;
 pub(crate) use register::plain;

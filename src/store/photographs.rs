@@ -1,7 +1,7 @@
 //! Photographs beside a job: finds each one an entry names, and hashes it.
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::{JobFolder, StoreError};
 use crate::ledger::{sha256, to_hex};
@@ -23,6 +23,38 @@ pub(crate) fn hash_photos(
         }
     }
     Ok(())
+}
+
+/// The photographs that `entries` name with a hash and that lie in the folder: name and place.
+pub(crate) fn photographs_of<'e>(
+    folder: &JobFolder,
+    entries: impl IntoIterator<Item = &'e crate::procedure::Entry>,
+) -> Vec<(String, PathBuf)> {
+    let mut named: Vec<(String, PathBuf)> = entries
+        .into_iter()
+        .flat_map(|entry| &entry.photos)
+        .filter(|photo| photo.has_plain_name() && photo.sha256.is_some())
+        .filter_map(|photo| Some((photo.file.clone(), photo_file(folder, &photo.file)?)))
+        .collect();
+    named.sort();
+    named.dedup();
+    named
+}
+
+/// Copies a photograph beside its place first, so that it appears whole.
+pub(super) fn copy_photograph(from: &Path, to: &Path) -> Result<(), StoreError> {
+    if from == to || to.is_file() {
+        return Ok(());
+    }
+    if let Some(parent) = to.parent() {
+        fs::create_dir_all(parent).map_err(StoreError::file(parent))?;
+    }
+    let name = to
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned());
+    let beside = to.with_file_name(format!(".{}.partial", name.unwrap_or_default()));
+    fs::copy(from, &beside).map_err(StoreError::file(from))?;
+    fs::rename(&beside, to).map_err(StoreError::file(to))
 }
 
 /// The photograph of that name, in whichever Unicode form its name was written on the disk.

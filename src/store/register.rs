@@ -18,8 +18,8 @@ use super::register_reading::{Seen, read_again};
 use super::seen::cosign;
 use crate::citation::Reason;
 use crate::clock::Moment;
-use crate::custody::{Opened, Register, RegisterEvent, Site, Tolerances};
-use crate::ledger::{Draft, Log, Note, Verification, Verifier};
+use crate::custody::{DockPhoto, Opened, Register, RegisterEvent, Site, Tolerances};
+use crate::ledger::{Draft, Log, Note, Photo, Verification, Verifier, sha256, to_hex};
 use crate::procedure::Settings;
 
 /// A register's folder, with what was read of it last.
@@ -82,7 +82,14 @@ impl OpenRegister {
                 kind: event.kind().to_owned(),
                 body: event.body()?,
                 refs,
-                photos: Vec::new(),
+                photos: event
+                    .photos()
+                    .iter()
+                    .map(|photo| Photo {
+                        file: photo.file.clone(),
+                        sha256: photo.sha256.clone(),
+                    })
+                    .collect(),
             })?;
             lines.push_str(&appended.line);
             if let Some(entry) = self.log.entries().last() {
@@ -228,6 +235,49 @@ impl RegisterFolder {
         let open = Rc::clone(&read.open);
         *self.seen.borrow_mut() = Some(read);
         Ok((given, open))
+    }
+
+    /// Keeps a photograph under `photos/`, named after its hash and its own name; on disk before
+    /// this returns, since an entry that names it must never stand without it.
+    ///
+    /// # Errors
+    /// A file that cannot be read or written.
+    pub(crate) fn keep_photo(&self, from: &Path) -> Result<DockPhoto, StoreError> {
+        let bytes = fs::read(from).map_err(StoreError::file(from))?;
+        let hash = to_hex(&sha256(&bytes));
+        let tag: String = hash.chars().take(12).collect();
+        let own = from.file_name().unwrap_or_default().to_string_lossy();
+        let file = format!("{tag}-{}", file_name_of(&own));
+        let folder = self.path.join("photos");
+        fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
+        let path = folder.join(&file);
+        if !path.exists() {
+            super::device_log::replace(&path, &bytes)?;
+            fs::File::open(&path)
+                .and_then(|file| file.sync_all())
+                .map_err(StoreError::file(&path))?;
+        }
+        Ok(DockPhoto { file, sha256: hash })
+    }
+
+    /// Photographs that entries of `log` name and that are missing or changed, in words.
+    #[must_use]
+    pub fn photo_faults(&self, log: &Log) -> Vec<String> {
+        let photos = log.entries().iter().flat_map(|entry| {
+            let of = entry.photos.iter();
+            of.map(move |photo| (entry.seq, photo))
+        });
+        photos
+            .filter_map(|(seq, photo)| {
+                let path = self.path.join("photos").join(&photo.file);
+                let what = match fs::read(&path) {
+                    Ok(bytes) if to_hex(&sha256(&bytes)) == photo.sha256 => return None,
+                    Ok(_) => "is not the one that was taken",
+                    Err(_) => "is not there",
+                };
+                Some(format!("entry {seq}: photograph `{}` {what}", photo.file))
+            })
+            .collect()
     }
 
     /// Keeps a copy of what was received, as it came, under `bundles/`.

@@ -681,6 +681,32 @@ fn goes_on(bench: &Bench) {
 }
 
 #[test]
+fn somebody_untrained_does_not_sign_a_load_away() {
+    let bench = Bench::with_lawful_job();
+    bench.change(
+        "job/job.json",
+        "\"people\": [",
+        r#""people": [ { "id": "ola", "name": "Ola Past", "competences": [
+            { "role": "driver", "covers": "vans", "expires_on": "2025-12-31" } ] },"#,
+    );
+    play(&bench);
+    refused(
+        &bench,
+        &["--by", "Ola Past"],
+        1,
+        &["who hands over: Ola Past: no competence in date"],
+    );
+    refused(
+        &bench,
+        &["--by", "Somebody Else"],
+        1,
+        &["who hands over: Somebody Else is nobody of the plan"],
+    );
+    // In the same words as on the plan, by name or by id, whatever the case.
+    assert_eq!(release(&bench, &["--by", "nora quill"]).code, 0);
+}
+
+#[test]
 fn two_people_cannot_hand_over_at_once() {
     let bench = played();
     let lock = fs::File::options()
@@ -701,8 +727,11 @@ fn photographs_go_along_and_a_changed_one_stops_the_load() {
     let hash = "d3d48cdde0e2d2279aed3cbdf34b9480c4c2702aaa6649e2e0b9e6513e88a361";
     let plate = to_hex(&packdown::ledger::sha256(b"the plate of m1"));
     bench.change("job/record.jsonl", hash, &plate);
+    fs::create_dir(bench.path("job/photos")).unwrap();
+    bench.write("job/photos/m1-plate.jpg", "the plate of m1");
     play(&bench);
-    fs::create_dir(bench.path("out/photos")).unwrap();
+    // What the record names goes along with it.
+    assert_eq!(bench.read("out/photos/m1-plate.jpg"), "the plate of m1");
     bench.write("out/photos/m1-plate.jpg", "another plate");
     refused(
         &bench,

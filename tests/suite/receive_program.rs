@@ -579,3 +579,80 @@ fn an_edited_register_is_named_and_nothing_is_built_on_it() {
     ]);
     assert_eq!(ran.code, 5, "{}", ran.err);
 }
+
+#[test]
+fn the_first_line_of_an_answer_is_a_word_and_a_count() {
+    let bench = bench();
+    let ran = receive(
+        &bench,
+        &[],
+        "P1\nseal S1\nmass 99\nseal broken\nundo\nstop\n",
+    );
+    for line in [
+        "> NOTED 2 of 7\n",
+        "> MASS OFF 2 of 7\n",
+        "> SEAL BROKEN 1 of 7\n",
+        "> TAKEN BACK 2 of 7\n",
+    ] {
+        assert!(ran.out.contains(line), "{line}{}", ran.out);
+    }
+    // A package that was scanned is here; its module is once the seal was read.
+    assert!(ran.out.contains("> RECEIVED 1 of 7\n"), "{}", ran.out);
+    // Large letters are for a terminal; a screen reader hears words.
+    let large = receive(&bench, &["--large"], "P2\nstop\n");
+    assert!(large.out.contains("#####"), "{}", large.out);
+    let plain = receive(&bench, &["--large", "--format", "plain"], "P3\nstop\n");
+    assert!(
+        !plain.out.contains('#') && plain.out.contains("RECEIVED"),
+        "{}",
+        plain.out
+    );
+    assert!(!large.out.contains('\u{7}') && !large.err.contains('\u{7}'));
+}
+
+#[test]
+fn a_photograph_is_kept_with_its_hash_and_its_change_is_found() {
+    let bench = bench();
+    bench.write("corner of P1.jpg", b"not really a picture");
+    let photo = bench.path("corner of P1.jpg");
+    let typed = format!(
+        "P1\ndamage corner crushed\nphoto {}\nphoto missing.jpg\nstop\n",
+        photo.display()
+    );
+    let ran = receive(&bench, &[], &typed);
+    assert!(ran.out.contains("photograph"), "{}", ran.out);
+    let kept: Vec<_> = fs::read_dir(bench.path("reg/photos"))
+        .unwrap()
+        .map(|file| file.unwrap().file_name().into_string().unwrap())
+        .collect();
+    assert_eq!(kept.len(), 1);
+    assert!(kept[0].ends_with("-corner-of-P1.jpg"), "{kept:?}");
+    let ledger = bench.read("reg/ledger/device.jsonl");
+    let last: serde_json::Value = serde_json::from_str(ledger.lines().last().unwrap()).unwrap();
+    let hash = packdown::ledger::to_hex(&packdown::ledger::sha256(b"not really a picture"));
+    assert_eq!(last["photos"][0]["sha256"], hash.as_str());
+    assert_eq!(last["photos"][0]["file"], kept[0].as_str());
+    assert_eq!(
+        last["body"]["number"], 3,
+        "the line without its file was not taken"
+    );
+    assert_eq!(bench.run(&["register", "verify", "reg"]).code, 0);
+    bench.write(&format!("reg/photos/{}", kept[0]), b"another picture");
+    let verified = bench.run(&["register", "verify", "reg"]);
+    assert_eq!(verified.code, 5);
+    assert!(
+        verified.out.contains("is not the one that was"),
+        "{}",
+        verified.out
+    );
+    // From a file of scans as well.
+    bench.write(
+        "scans.csv",
+        format!("code,photos\nP2,{}\n", photo.display()),
+    );
+    let scans = bench.path("scans.csv").display().to_string();
+    let ran = receive(&bench, &["--scans", &scans, "--keep-open"], "");
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let ledger = bench.read("reg/ledger/device.jsonl");
+    assert!(ledger.lines().last().unwrap().contains(&hash));
+}

@@ -178,8 +178,11 @@ impl Receiving {
     ///
     /// # Errors
     /// A register that cannot be opened or is being written elsewhere.
-    pub fn scan(&self, scan: Scan) -> Result<Granted<(u32, Subject, Heard)>, ActionError> {
+    pub fn scan(&self, mut scan: Scan) -> Result<Granted<(u32, Subject, Heard)>, ActionError> {
         let now = ActionError::in_time(self.at)?;
+        if let Err(why) = self.keep_photos(&mut scan) {
+            return Ok(Err(vec![why]));
+        }
         let (given, _) = self.folder.write(now, &self.by, |open| {
             custody::scan(
                 &open.register,
@@ -198,6 +201,21 @@ impl Receiving {
             .map_err(|reasons| (reasons, Vec::new()))
         })?;
         Ok(given)
+    }
+
+    /// Keeps the photographs of a scan, before the entry that names them.
+    fn keep_photos(&self, scan: &mut Scan) -> Result<(), Reason> {
+        for photo in scan.photos.iter_mut().filter(|one| one.sha256.is_empty()) {
+            *photo = self
+                .folder
+                .keep_photo(Path::new(&photo.file))
+                .map_err(|why| {
+                    Reason::new("photograph", why.to_string())
+                        .limit("a file that can be read and kept beside the register")
+                        .way_out("look where the camera put it; nothing was taken from this line")
+                })?;
+        }
+        Ok(())
     }
 
     /// Takes the last scan back that still counts.
@@ -233,8 +251,13 @@ impl Receiving {
     ///
     /// # Errors
     /// A register that cannot be opened or is being written elsewhere.
-    pub fn scan_all(&self, scans: Vec<Scan>) -> Result<Granted<usize>, ActionError> {
+    pub fn scan_all(&self, mut scans: Vec<Scan>) -> Result<Granted<usize>, ActionError> {
         let now = ActionError::in_time(self.at)?;
+        for scan in &mut scans {
+            if let Err(why) = self.keep_photos(scan) {
+                return Ok(Err(vec![why]));
+            }
+        }
         let (given, _) = self.folder.write(now, &self.by, |open| {
             custody::scan_all(&open.register, &open.site, &self.receipt, scans)
                 .map(|events| (events.len(), plain(events)))

@@ -40,11 +40,13 @@ struct Row {
     #[serde(default)]
     chemistry: String,
     #[serde(default)]
+    photos: String,
+    #[serde(default)]
     remark: String,
 }
 
 /// The columns there are, in their order.
-pub const SCAN_COLUMNS: [&str; 15] = [
+pub const SCAN_COLUMNS: [&str; 16] = [
     "code",
     "package",
     "seal",
@@ -59,6 +61,7 @@ pub const SCAN_COLUMNS: [&str; 15] = [
     "volume_m3",
     "rated_energy_wh",
     "chemistry",
+    "photos",
     "remark",
 ];
 
@@ -179,6 +182,13 @@ fn scan(name: &str, line: u64, row: &Row, expected: &Expected<'_>) -> Result<Sca
     one.volume_m3 = number("volume_m3", &row.volume_m3)?;
     one.rated_energy_wh = number("rated_energy_wh", &row.rated_energy_wh)?;
     one.chemistry = word(&row.chemistry);
+    one.photos = row
+        .photos
+        .split(';')
+        .map(str::trim)
+        .filter(|place| !place.is_empty())
+        .map(super::typed::not_kept_yet)
+        .collect();
     one.remark = word(&row.remark);
     Ok(one)
 }

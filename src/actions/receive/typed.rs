@@ -1,6 +1,6 @@
 //! What a line means that a person or a scanner types at the dock.
 
-use crate::custody::{Expected, Scan, SealFound, SealState, Subject};
+use crate::custody::{DockPhoto, Expected, Scan, SealFound, SealState, Subject};
 use crate::inspection::finding;
 use crate::units::Decimal;
 
@@ -10,7 +10,7 @@ Scan or type a code. Then, of the last one scanned or of the one named first:
   seal NUMBER | seal broken [NUMBER] | seal missing
   mass KG (gross)   net KG   temp C   air C   count N   volume M3
   clean (looked at, no damage)   damage WORDS   finding F10
-  energy WH   chemistry WORDS
+  energy WH   chemistry WORDS   photo FILE (kept with its hash beside the register)
 unreadable [WORDS]   a module without a readable serial: it gets a temporary identity
 in PACKAGE           what is scanned next stands in that package; `in -` ends it
 count load N         packages of the whole load
@@ -90,7 +90,9 @@ pub fn read_typed(line: &str, expected: &Expected<'_>, context: &Context) -> Typ
             Typed::Scan(Box::new(scan))
         }
         fact @ ("seal" | "mass" | "net" | "temp" | "air" | "count" | "volume" | "clean"
-        | "damage" | "finding" | "energy" | "chemistry") => of_fact(fact, rest, expected, context),
+        | "damage" | "finding" | "energy" | "chemistry" | "photo") => {
+            of_fact(fact, rest, expected, context)
+        }
         "scan" if !rest.is_empty() => code(rest, expected, context),
         _ => code(line, expected, context),
     }
@@ -160,6 +162,11 @@ fn of_fact(fact: &str, rest: &str, expected: &Expected<'_>, context: &Context) -
             scan.damage = Some(vec![value.to_owned()]);
             Ok(())
         }
+        "photo" if value.is_empty() => Err("photo: which file?".into()),
+        "photo" => {
+            scan.photos = vec![not_kept_yet(value)];
+            Ok(())
+        }
         "chemistry" if value.is_empty() => Err("chemistry: which?".into()),
         "chemistry" => {
             scan.chemistry = Some(value.to_owned());
@@ -192,6 +199,14 @@ fn of_fact(fact: &str, rest: &str, expected: &Expected<'_>, context: &Context) -
     match set {
         Ok(()) => Typed::Scan(Box::new(scan)),
         Err(why) => Typed::NotUnderstood(why),
+    }
+}
+
+/// A photograph where it lies; it is read, hashed and kept when the scan is taken.
+pub(super) fn not_kept_yet(place: &str) -> DockPhoto {
+    DockPhoto {
+        file: place.to_owned(),
+        sha256: String::new(),
     }
 }
 

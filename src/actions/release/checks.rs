@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::load::Load;
 use crate::citation::Reason;
+use crate::clock::Moment;
 use crate::custody::{Handover, PaperHanded};
 use crate::job::{Contents, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::LogEntry;
@@ -149,6 +150,32 @@ impl Load<'_> {
                 );
             }
         }
+    }
+
+    /// Whoever signs the load away is a person of the plan and shown able for something on the day.
+    /// Who takes it over answers to his own firm.
+    pub(super) fn signer(&mut self, name: &str) {
+        let day = self
+            .said
+            .at
+            .or_else(|| Some(self.signed_over?.at))
+            .unwrap_or_else(Moment::present)
+            .local_day();
+        let same = |one: &str| one.to_lowercase() == name.to_lowercase();
+        let crew = &self.job().plan().people;
+        let known = crew.iter().find(|one| same(&one.name) || same(&one.id));
+        let value = match known {
+            _ if name.is_empty() => return,
+            Some(person) if person.is_competent_at_all(day) => return,
+            Some(person) => format!("{}: no competence in date on {day}", person.name),
+            None => format!("{name} is nobody of the plan"),
+        };
+        self.refused.push(
+            Reason::new("who hands over", value)
+                .limit("a person of the plan, trained and in date on the day")
+                .clause("ADR 2025, 1.3.1 (unofficial translation); 49 CFR 172.702 (from memory)")
+                .way_out("somebody trained signs; or the person is trained, and the plan says so"),
+        );
     }
 
     /// Every leg must be allowed for every module, with its package.

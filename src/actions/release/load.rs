@@ -108,6 +108,7 @@ impl<'a> Load<'a> {
                     .way_out("name the person of the other side"),
             );
         }
+        self.signer(&released_by);
         let to = self.receiver();
         let packages = self.packages(&leaving, &verdicts);
         let warmest_c = self.warmest(&packages);

@@ -1,6 +1,6 @@
 //! `packdown receive`: a line each, as a scanner types it.
 
-use std::io::BufRead;
+use std::io::{BufRead, IsTerminal as _, Write as _};
 
 use crate::actions::{
     self, ActionError, ColumnGuess, Context, DOCK_HELP, Delivery, Load, ReceiptShown, Receiving,
@@ -11,8 +11,9 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::Format;
 use crate::cli::dock_args::ReceiveArgs;
 use crate::cli::exit::Exit;
+use crate::cli::large::large;
 use crate::cli::output::{Answer, granted, json, list, paragraph, reasons, table};
-use crate::custody::{ColumnsConfirmed, Expected, Scan, Subject, facts_of};
+use crate::custody::{ColumnsConfirmed, Expected, Heard, Scan, Subject, facts_of};
 use crate::store::RegisterFolder;
 
 pub(super) fn receive(args: &ReceiveArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
@@ -53,7 +54,20 @@ pub(super) fn receive(args: &ReceiveArgs, out: &mut dyn Answer) -> Result<Exit, 
             Ok(_) => close(&receiving, args.bay.as_deref(), out),
         };
     }
-    at_the_dock(&receiving, args.bay.as_deref(), out)
+    let loud = Loud {
+        large: args.large && out.format() == Format::Text,
+        bell: !args.quiet && out.format() == Format::Text && std::io::stderr().is_terminal(),
+    };
+    at_the_dock(&receiving, args.bay.as_deref(), loud, out)
+}
+
+/// How an answer reaches somebody with gloves, across a dock.
+#[derive(Clone, Copy)]
+struct Loud {
+    /// Large letters.
+    large: bool,
+    /// A bell on what needs a person.
+    bell: bool,
 }
 
 enum Stated {
@@ -255,6 +269,7 @@ fn text(shown: &ReceiptShown, out: &mut dyn Answer) -> Result<(), CommandError> 
 fn at_the_dock(
     receiving: &Receiving,
     bay: Option<&str>,
+    loud: Loud,
     out: &mut dyn Answer,
 ) -> Result<Exit, CommandError> {
     let handover = receiving.handover().clone();
@@ -317,11 +332,11 @@ fn at_the_dock(
             Typed::List => standing(receiving, out)?,
             Typed::UndoLast => {
                 let given = receiving.undo_last()?;
-                answer(given, None, &mut context, out, talks)?;
+                answer(given, None, &mut context, out, talks.then_some(loud))?;
             }
             Typed::Scan(scan) => {
                 let given = receiving.scan((*scan).clone())?;
-                answer(given, Some(&scan), &mut context, out, talks)?;
+                answer(given, Some(&scan), &mut context, out, talks.then_some(loud))?;
             }
         }
     }
@@ -342,25 +357,26 @@ fn no(out: &mut dyn Answer, talks: bool, why: &[Reason]) -> Result<(), CommandEr
     Ok(())
 }
 
-type Given = Result<(u32, Subject, crate::custody::Heard), Vec<Reason>>;
+type Given = Result<(u32, Subject, Heard), Vec<Reason>>;
 
 fn answer(
     given: Given,
     scan: Option<&Scan>,
     context: &mut Context,
     out: &mut dyn Answer,
-    talks: bool,
+    loud: Option<Loud>,
 ) -> Result<(), CommandError> {
     match given {
-        Err(why) => no(out, talks, &why),
+        Err(why) => no(out, loud.is_some(), &why),
         Ok((number, subject, heard)) => {
             let taken_back = scan.is_none_or(|scan| scan.withdraws.is_some());
             if !taken_back {
                 context.last = Some(subject.clone());
             }
-            if !talks {
+            let Some(loud) = loud else {
                 return Ok(());
-            }
+            };
+            aloud(&heard, loud, out)?;
             let sign = if heard.alarm { "!!" } else { "ok" };
             let what = if taken_back { "taken back: " } else { "" };
             let facts: Vec<String> = scan
@@ -378,6 +394,34 @@ fn answer(
             Ok(())
         }
     }
+}
+
+/// The answer in a word and a count: what is read first, and from afar.
+fn aloud(heard: &Heard, loud: Loud, out: &mut dyn Answer) -> Result<(), CommandError> {
+    let words = if heard.listed == 0 {
+        heard.word.to_owned()
+    } else {
+        format!("{} {} of {}", heard.word, heard.here, heard.listed)
+    };
+    if loud.large {
+        for line in large(heard.word) {
+            out.line(&line)?;
+        }
+        if heard.listed > 0 {
+            out.line("")?;
+            for line in large(&format!("{} of {}", heard.here, heard.listed)) {
+                out.line(&line)?;
+            }
+        }
+        out.line("")?;
+    } else {
+        out.line(&words)?;
+    }
+    if heard.alarm && loud.bell {
+        // Nobody is helped where the terminal cannot be written.
+        let _ = write!(std::io::stderr(), "\x07");
+    }
+    Ok(())
 }
 
 fn standing(receiving: &Receiving, out: &mut dyn Answer) -> Result<(), CommandError> {
