@@ -96,7 +96,7 @@ fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
     let title = if view.title.is_empty() {
         view.purpose.clone()
     } else {
-        format!("{}, {} {}", view.title, "for", view.purpose)
+        format!("{}, {} {}", view.title, w.for_purpose, view.purpose)
     };
     table.row(&[
         Cell::plain(w.from),
@@ -159,13 +159,15 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
     }
     let totals = &view.totals;
     table.across(&Cell::bold(format!(
-        "{}: {} {}, {} {}  \u{b7}  gross {}, net {}  \u{b7}  {}\n{}: {}",
+        "{}: {} {}, {} {}  \u{b7}  {} {}, {} {}  \u{b7}  {}\n{}: {}",
         w.total,
         totals.packages,
         w.packages,
         totals.modules,
         w.modules,
+        w.gross,
         totals.gross,
+        w.net,
         totals.net,
         totals.energy,
         w.count,
@@ -175,6 +177,7 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
 }
 
 fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
+    let w = stamp.words;
     let sscc = match package.sscc.as_str() {
         "" => String::new(),
         sscc => format!("{sscc}  \u{b7}  "),
@@ -182,8 +185,8 @@ fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
     Cell::runs(vec![
         bold(format!("{}  ", package.id)),
         plain(format!(
-            "{sscc}{}  \u{b7}  gross {}, net {}  \u{b7}  {} {}",
-            package.packaging, package.gross, package.net, stamp.words.seal, package.seal
+            "{sscc}{}  \u{b7}  {} {}, {} {}  \u{b7}  {} {}",
+            package.packaging, w.gross, package.gross, w.net, package.net, w.seal, package.seal
         )),
     ])
 }

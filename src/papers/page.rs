@@ -9,6 +9,7 @@ use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
 use crate::papers::pdf::{mm, qr, svg};
 use crate::papers::stamp::{both, scanned, words};
+use crate::papers::words::Words;
 use crate::papers::{PaperError, plain_text, template};
 use crate::units::{Decimal, Grams, MilliwattHours};
 
@@ -26,6 +27,7 @@ pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, Paper
     let code = qr(&scanned(manifest), mm(5));
     let page = Page {
         view: view(manifest)?,
+        w: *words(),
         code: code.map_or_else(String::new, |code| svg(&code, words().square_code)),
     };
     template::html(
@@ -41,6 +43,7 @@ pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, Paper
 struct Page {
     #[serde(flatten)]
     view: View,
+    w: Words,
     code: String,
 }
 
@@ -162,27 +165,29 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
         consignee: party(&manifest.consignee),
         carrier: manifest.carrier.as_ref().map_or_else(
             || Shown {
-                name: "not named".to_owned(),
+                name: words().not_named.to_owned(),
                 address: String::new(),
             },
             party,
         ),
         planned_on: manifest
             .planned_on
-            .map_or_else(|| "not planned".to_owned(), |day| day.to_string()),
+            .map_or_else(|| words().not_planned.to_owned(), |day| day.to_string()),
         issued: manifest
             .issued_at
-            .map_or_else(|| "not issued".to_owned(), |at| at.to_string()),
+            .map_or_else(|| words().not_issued.to_owned(), |at| at.to_string()),
         purpose: plain_text(&manifest.purpose),
         regimes: plain(&manifest.regimes).join(", "),
         rule_set: plain_text(&manifest.rule_set),
         ledger: manifest.ledger.as_ref().map_or_else(
-            || "none".to_owned(),
+            || words().none.to_owned(),
             |mark| {
                 format!(
-                    "{}, {} entries, root {}",
+                    "{}, {} {}, {} {}",
                     plain_text(&mark.origin),
                     mark.size,
+                    words().entries,
+                    words().root,
                     plain_text(&mark.root)
                 )
             },
@@ -216,7 +221,7 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
 
 /// `planned 4 = removed 3 + left behind 1`, with the unequal sign where it is so.
 pub(crate) fn count_line(manifest: &Manifest) -> String {
-    let count = manifest.count;
+    let (count, w) = (manifest.count, words());
     let sum = u64::from(count.removed) + u64::from(count.left_behind);
     let sign = if u64::from(count.planned) == sum {
         "="
@@ -224,8 +229,13 @@ pub(crate) fn count_line(manifest: &Manifest) -> String {
         "\u{2260}"
     };
     format!(
-        "planned {} {sign} removed {} + left behind {}",
-        count.planned, count.removed, count.left_behind
+        "{} {} {sign} {} {} + {} {}",
+        w.count_planned,
+        count.planned,
+        w.count_removed,
+        count.removed,
+        w.count_left,
+        count.left_behind
     )
 }
 
@@ -247,7 +257,7 @@ fn package(package: &PackageLine, pounds: bool) -> Result<ShownPackage, PaperErr
     Ok(ShownPackage {
         id: plain_text(&package.package_id),
         packaging: plain_text(&package.packaging),
-        seal: known(package.seal.as_deref(), "not sealed"),
+        seal: known(package.seal.as_deref(), words().not_sealed),
         sscc: package
             .code
             .sscc()
@@ -266,15 +276,15 @@ fn package(package: &PackageLine, pounds: bool) -> Result<ShownPackage, PaperErr
 fn module(module: &ModuleLine, pounds: bool) -> ShownModule {
     let (charge, basis) = match &module.state_of_charge {
         Some(range) => (range.to_string(), plain_text(&range.basis)),
-        None => ("not known".to_owned(), "taken as full".to_owned()),
+        None => (words().not_known.to_owned(), words().full.to_owned()),
     };
     ShownModule {
         serial: plain_text(&module.serial),
         serial_proved: module.serial_proved,
-        model: known(module.model.as_deref(), "model not known"),
+        model: known(module.model.as_deref(), words().model_not_known),
         energy: module
             .energy_wh
-            .map_or_else(|| "not known".to_owned(), |energy| energy.to_string()),
+            .map_or_else(|| words().not_known.to_owned(), |energy| energy.to_string()),
         net: one_mass_in(module.net_mass_kg, pounds),
         soundness: module.soundness.word(),
         soundness_shape: soundness_shape(module.soundness),
@@ -372,7 +382,7 @@ pub(crate) fn known(value: Option<&str>, otherwise: &str) -> String {
 }
 
 pub(crate) fn one_mass(mass: Option<Grams>) -> String {
-    mass.map_or_else(|| "not weighed".to_owned(), |mass| mass.to_string())
+    mass.map_or_else(|| words().not_weighed.to_owned(), |mass| mass.to_string())
 }
 
 fn one_mass_in(mass: Option<Grams>, in_pounds: bool) -> String {
@@ -390,16 +400,16 @@ fn mass_in(sum: Sum<Grams>, in_pounds: bool) -> String {
     let known = both(sum.known);
     match sum.unknown {
         0 => known,
-        n => format!("{known} + {n} not weighed"),
+        n => format!("{known} + {n} {}", words().not_weighed),
     }
 }
 
 pub(crate) fn mass(sum: Sum<Grams>) -> String {
-    partial(sum.known.decimal(), "kg", sum.unknown, "not weighed")
+    partial(sum.known.decimal(), "kg", sum.unknown, words().not_weighed)
 }
 
 pub(crate) fn energy(sum: Sum<MilliwattHours>) -> String {
-    partial(sum.known.decimal(), "Wh", sum.unknown, "not known")
+    partial(sum.known.decimal(), "Wh", sum.unknown, words().not_known)
 }
 
 /// A sum with what it lacks: `96.2 kg + 1 not weighed`.

@@ -204,8 +204,11 @@ pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts:
         && by(|one| 3.min(one.witnesses.len().saturating_sub(1)))
 }
 
-/// Whether these very modules may go together into this packaging.
-pub(super) fn holds_as_it_is(packaging: &Packaging, pieces: &[(&Piece, &Alike<'_>)]) -> bool {
+/// Why these very modules, each with its kind, may not go together into this packaging.
+pub(super) fn refusals_as_it_is(
+    packaging: &Packaging,
+    pieces: &[(&Piece, &Alike<'_>)],
+) -> Vec<Reason> {
     let alike: Vec<Alike<'_>> = pieces
         .iter()
         .map(|(piece, kind)| Alike {
@@ -216,7 +219,7 @@ pub(super) fn holds_as_it_is(packaging: &Packaging, pieces: &[(&Piece, &Alike<'_
             ..**kind
         })
         .collect();
-    refusals(packaging, &alike, &vec![1; alike.len()]).is_empty()
+    refusals(packaging, &alike, &vec![1; alike.len()])
 }
 
 /// Why these modules may not go together into this packaging; nothing where they may.

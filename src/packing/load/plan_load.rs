@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::fill::{
-    Alike, ROOM, Sameness, bound, holds_as_it_is, ready, refusals, refused_anyway, spots,
+    Alike, ROOM, Sameness, bound, ready, refusals, refusals_as_it_is, refused_anyway, spots,
 };
 use super::floor::Spot;
 use super::piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
@@ -321,12 +321,15 @@ impl Search<'_> {
                     length_mm: length - gap,
                     width_mm: width - gap,
                     height_mm: height,
-                    why: self.why(one, way, design),
+                    why: String::new(),
                 });
             }
         }
-        if self.alike.iter().any(Alike::is_spread) && !holds_as_it_is(design, &inside) {
+        if !refusals_as_it_is(design, &inside).is_empty() {
             return None;
+        }
+        for (placement, one) in placements.iter_mut().zip(&inside) {
+            placement.why = why(*one, &inside, design);
         }
         let net = Grams::thousandths(net);
         Some(LoadedPackage {
@@ -338,18 +341,15 @@ impl Search<'_> {
             placements,
         })
     }
+}
 
-    /// Why a module stands in this package, and why not one more beside it.
-    fn why(&self, one: &Alike<'_>, way: &Way, design: &Packaging) -> String {
-        let mut more = way.counts.clone();
-        let at = self.alike.iter().position(|other| std::ptr::eq(other, one));
-        if let Some(count) = at.and_then(|at| more.get_mut(at)) {
-            *count += 1;
-        }
-        let full = match refusals(design, self.alike, &more).first() {
-            Some(reason) => format!("one more of it would not do: {reason}"),
-            None => "one more of it would fit".to_owned(),
-        };
-        format!("with its like only ({}); {full}", one.company)
-    }
+/// Why a module stands in this package, and why not one more like it beside it.
+fn why(one: (&Piece, &Alike<'_>), inside: &[(&Piece, &Alike<'_>)], design: &Packaging) -> String {
+    let mut more = inside.to_vec();
+    more.push(one);
+    let full = match refusals_as_it_is(design, &more).first() {
+        Some(reason) => format!("one more of it would not do: {reason}"),
+        None => "one more of it would fit".to_owned(),
+    };
+    format!("with its like only ({}); {full}", one.1.company)
 }

@@ -3,10 +3,11 @@
 use crate::job::{Job, Leg, Verdict};
 use crate::papers::labels::CARGO_AIRCRAFT_ONLY;
 use crate::papers::plain_text;
+use crate::papers::words::Words;
 use crate::transport::{ApprovalKind, Decision, Regime};
 
 /// Approvals in hand, and the duties about papers that the decisions name, once each.
-pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<String> {
+pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict], w: &Words) -> Vec<String> {
     let small = leg.small_load == Some(true);
     let mut lines: Vec<String> = job
         .plan()
@@ -14,11 +15,12 @@ pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<Strin
         .iter()
         .map(|approval| match approval.expires_on {
             Some(day) => format!(
-                "{} {}, good until {day}",
-                kind_words(approval.kind),
-                approval.reference
+                "{} {}, {} {day}",
+                kind_words(approval.kind, w),
+                approval.reference,
+                w.good_until
             ),
-            None => format!("{} {}", kind_words(approval.kind), approval.reference),
+            None => format!("{} {}", kind_words(approval.kind, w), approval.reference),
         })
         .map(|line| plain_text(&line))
         .collect();
@@ -46,11 +48,7 @@ pub(super) fn enclosed(job: &Job, leg: &Leg, verdicts: &[&Verdict]) -> Vec<Strin
         }
     }
     if leg.regime == Regime::Air {
-        lines.push(
-            "Air carriers take the shipper's declaration on the form of their own rules; these \
-                 are the facts for it."
-                .to_owned(),
-        );
+        lines.push(w.air_form.to_owned());
     }
     lines
 }
@@ -78,12 +76,12 @@ pub(super) fn statements(regime: Regime, decision: &Decision) -> Vec<String> {
     lines
 }
 
-const fn kind_words(kind: ApprovalKind) -> &'static str {
+const fn kind_words(kind: ApprovalKind, w: &Words) -> &'static str {
     match kind {
-        ApprovalKind::CompetentAuthority => "approval of the competent authority",
-        ApprovalKind::MultilateralAgreement => "multilateral agreement",
-        ApprovalKind::SpecialPermit => "special permit",
-        ApprovalKind::StateOfOrigin => "approval of the state of origin",
-        ApprovalKind::StateOfTheOperator => "approval of the state of the operator",
+        ApprovalKind::CompetentAuthority => w.approval_authority,
+        ApprovalKind::MultilateralAgreement => w.agreement,
+        ApprovalKind::SpecialPermit => w.special_permit,
+        ApprovalKind::StateOfOrigin => w.approval_origin,
+        ApprovalKind::StateOfTheOperator => w.approval_operator,
     }
 }

@@ -139,7 +139,7 @@ impl Take<'_> {
             consignee: named(&plan.consignee),
             carrier: plan.carrier.as_ref().map_or_else(
                 || Named {
-                    name: "not named".to_owned(),
+                    name: w.not_named.to_owned(),
                     address: String::new(),
                 },
                 named,
@@ -150,7 +150,7 @@ impl Take<'_> {
             small_load: small_load.lines,
             each,
             declarations: self.declarations(),
-            travels_with: enclosed(self.job, self.leg, &self.verdicts),
+            travels_with: enclosed(self.job, self.leg, &self.verdicts, w),
             foot: self.stamp.foot(),
         }
     }
