@@ -74,3 +74,35 @@ pub enum Cathode {
     #[default]
     Unknown,
 }
+
+/// The negative electrode, where it is not the usual carbon; it decides the voltage of a cell.
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+    Serialize,
+    Deserialize,
+    JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Anode {
+    /// Graphite, hard carbon, with or without silicon.
+    #[default]
+    Carbon,
+    /// Lithium titanate (LTO): about 1.5 V less a cell.
+    Titanate,
+}
+
+impl Anode {
+    /// Whether it is the one that is taken where nothing is said.
+    #[must_use]
+    pub fn is_usual(&self) -> bool {
+        *self == Self::Carbon
+    }
+}

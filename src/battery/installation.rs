@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::battery::{Cathode, Chemistry, LiftPlace};
+use crate::battery::{Anode, Cathode, Chemistry, LiftPlace};
 use crate::units::{
     MilliPercent, MilliampereHours, Milliohms, Millivolts, MilliwattHours, Nanofarads,
 };
@@ -159,6 +159,9 @@ pub struct Installation {
     /// Positive electrode, where known.
     #[serde(default)]
     pub cathode: Cathode,
+    /// Negative electrode; carbon where it is absent. `titanate` for LTO cells.
+    #[serde(default, skip_serializing_if = "Anode::is_usual")]
+    pub anode: Anode,
     /// Nominal voltage of the pack or string.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub nominal_voltage_v: Option<Millivolts>,

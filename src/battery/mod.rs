@@ -6,7 +6,7 @@ mod lifting;
 mod module;
 mod soundness;
 
-pub use chemistry::{Cathode, Chemistry};
+pub use chemistry::{Anode, Cathode, Chemistry};
 pub use installation::{
     Capacitors, Installation, IsolatingDevice, Source, SourceKind, Supply, Variant,
 };

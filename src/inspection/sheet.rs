@@ -38,6 +38,8 @@ pub struct StateOfCharge {
     pub high_percent: Decimal,
     /// Where it comes from, in words.
     pub basis: String,
+    /// Curves by which rested voltages were read.
+    pub curves: Vec<String>,
     /// The limit that a leg of the route asks for, per cent, and whether it is kept.
     pub limit: Option<(Decimal, LimitVerdict)>,
     /// The evidence contradicts itself: nothing is taken from it.
@@ -56,6 +58,7 @@ impl StateOfCharge {
             low_percent: Decimal::whole(0),
             high_percent: Decimal::whole(100),
             basis: "not known: taken as full".into(),
+            curves: Vec::new(),
             limit: None,
             contradiction: false,
             proving_cell_voltage_v: None,

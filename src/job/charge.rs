@@ -6,7 +6,7 @@
 //! bound counts. Bounds that cross contradict each other, and then nothing is known.
 
 use super::Job;
-use crate::battery::{Cathode, Chemistry, Variant};
+use crate::battery::{Anode, Cathode, Chemistry, Variant};
 use crate::clock::Moment;
 use crate::inspection::{LimitVerdict, StateOfCharge};
 use crate::physics::{
@@ -49,6 +49,10 @@ impl Job {
     #[must_use]
     pub fn cell_kind(&self) -> CellKind {
         let installation = &self.plan().installation;
+        if installation.chemistry == Chemistry::LithiumIon && installation.anode == Anode::Titanate
+        {
+            return CellKind::Lto;
+        }
         match (installation.chemistry, installation.cathode) {
             (Chemistry::LithiumIon, Cathode::Lfp) => CellKind::Lfp,
             (Chemistry::LithiumIon, Cathode::Nmc) => CellKind::Nmc,
@@ -85,6 +89,11 @@ impl Job {
                         }
                         charge.high_percent = charge.high_percent.min(found.high_percent);
                         basis.extend(words(&one.evidence, found));
+                        for curve in &found.curves {
+                            if !charge.curves.contains(curve) {
+                                charge.curves.push(curve.clone());
+                            }
+                        }
                     }
                 }
             }

@@ -4,6 +4,7 @@
 //! source in `reference/ocv_*.csv`. Linear between rows, clamped at the ends. Aged cells, which
 //! shift, are not covered; state of charge is of *present* capacity.
 
+use std::borrow::Cow;
 use std::sync::LazyLock;
 
 use schemars::JsonSchema;
@@ -40,7 +41,7 @@ pub enum CellKind {
 /// A strictly rising table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Curve {
-    name: String,
+    name: Cow<'static, str>,
     /// (state of charge 0 to 1, volts a cell), both strictly rising.
     points: Vec<(f64, f64)>,
 }
@@ -82,7 +83,7 @@ impl Curve {
             }
         }
         Ok(Self {
-            name: name.to_owned(),
+            name: name.to_owned().into(),
             points,
         })
     }
@@ -104,7 +105,7 @@ impl Curve {
 
     /// Its name.
     #[must_use]
-    pub fn name(&self) -> &str {
+    pub const fn name(&self) -> &Cow<'static, str> {
         &self.name
     }
 
@@ -195,18 +196,33 @@ const SHIPPED: [(CellKind, &str, &str); 12] = shipped![
 static CURVES: LazyLock<Vec<(CellKind, Curve)>> = LazyLock::new(|| {
     SHIPPED
         .iter()
-        .filter_map(|(kind, name, text)| Some((*kind, Curve::from_csv(name, text).ok()?)))
+        .filter_map(|(kind, name, text)| {
+            let mut curve = Curve::from_csv(name, text).ok()?;
+            curve.name = Cow::Borrowed(name);
+            Some((*kind, curve))
+        })
         .collect()
+});
+
+/// The same, gathered by kind.
+static GROUPS: LazyLock<Vec<(CellKind, Vec<&'static Curve>)>> = LazyLock::new(|| {
+    let mut groups: Vec<(CellKind, Vec<&'static Curve>)> = Vec::new();
+    for (kind, curve) in CURVES.iter() {
+        match groups.iter_mut().find(|(of, _)| of == kind) {
+            Some((_, group)) => group.push(curve),
+            None => groups.push((*kind, vec![curve])),
+        }
+    }
+    groups
 });
 
 /// The published curves of a kind of cell; none for an unknown one.
 #[must_use]
-pub fn published(kind: CellKind) -> Vec<&'static Curve> {
-    CURVES
+pub fn published(kind: CellKind) -> &'static [&'static Curve] {
+    GROUPS
         .iter()
-        .filter(|(of, _)| *of == kind)
-        .map(|(_, curve)| curve)
-        .collect()
+        .find(|(of, _)| *of == kind)
+        .map_or(&[], |(_, group)| group)
 }
 
 /// The published curve of that name.

@@ -104,7 +104,7 @@ pub fn energy(input: &EnergyInput) -> Result<EnergyAnswer, DomainError> {
     }
     let curves = published(input.chemistry);
     let (mut least, mut most) = (1.0_f64, 0.0_f64);
-    for curve in &curves {
+    for curve in curves {
         least = least.min(curve.energy_share_below(low / 100.0));
         most = most.max(curve.energy_share_below(high / 100.0));
     }

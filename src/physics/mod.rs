@@ -2,6 +2,7 @@
 
 mod arc;
 mod capacitor_wait;
+mod charge_reasons;
 mod curves;
 mod discharge;
 mod domain;

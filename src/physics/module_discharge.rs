@@ -95,7 +95,7 @@ pub fn module_discharge(module: &ChargedModule) -> Result<Option<DischargePlan>,
     let own = module.curve.as_ref().map(MakerCurve::read).transpose()?;
     let group: Vec<&Curve> = match &own {
         Some(curve) => vec![curve],
-        None => published(module.chemistry),
+        None => published(module.chemistry).to_vec(),
     };
     let target = match proving {
         Some(volts) => group

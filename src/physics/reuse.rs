@@ -171,7 +171,7 @@ pub fn reuse_gates(evidence: &ReuseEvidence) -> Result<ReuseGates, DomainError> 
 /// Slope of the flattest published curve at a voltage, mV per %.
 fn flattest(kind: CellKind, volts: f64) -> Option<f64> {
     published(kind)
-        .into_iter()
+        .iter()
         .map(|curve| curve.slope(curve.state_of_charge(volts)) * 10.0)
         .fold(None, |least: Option<f64>, slope| {
             Some(least.map_or(slope, |least| least.min(slope)))

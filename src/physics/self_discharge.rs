@@ -103,7 +103,7 @@ pub fn self_discharge(input: &SelfDischargeInput) -> Result<SelfDischargeAnswer,
     let own = input.curve.as_ref().map(MakerCurve::read).transpose()?;
     let group: Vec<&Curve> = match &own {
         Some(curve) => vec![curve],
-        None => published(input.chemistry),
+        None => published(input.chemistry).to_vec(),
     };
     let middle = (first + second) / 2.0;
     let slope = group

@@ -8,12 +8,19 @@
 //! (abstracts); every other allowance is chosen here and said so beside it. Not covered: aged
 //! cells whose curve has shifted; single cells hidden behind a module voltage of unknown spread.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::charge_reasons::{Reasons, next_action};
 use super::curves::{CellKind, Curve, published};
 use super::domain::{DomainError, above_zero, not_below_zero, round, within};
 use super::rested_reading::{CoulombCount, LastCurrent, MakerCurve, Meter, RestedReading};
+
+macro_rules! text {
+    ($($part:tt)*) => { Cow::Owned(format!($($part)*)) };
+}
 
 /// Whether a state of charge is at a limit or below.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -66,11 +73,11 @@ pub struct ChargeVerdict {
     /// Highest rested cell that would prove it with this meter; rounded down to a millivolt.
     pub proving_cell_voltage_v: Option<f64>,
     /// The curves in play.
-    pub curves: Vec<String>,
+    pub curves: Vec<Cow<'static, str>>,
     /// Bounds of each evidence by itself disagree: a finding.
     pub contradiction: bool,
     /// Why it is not proven, and what to do.
-    pub reasons: Vec<String>,
+    pub reasons: Vec<Cow<'static, str>>,
 }
 
 /// What the voltage alone says.
@@ -79,7 +86,7 @@ struct FromVoltage {
     high: f64,
     terms: ErrorTerms,
     proving: Option<f64>,
-    curves: Vec<String>,
+    curves: Vec<Cow<'static, str>>,
     may_prove: bool,
 }
 
@@ -145,7 +152,7 @@ pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainE
         Proof::NotProven
     };
     if contradiction {
-        reasons.push(format!(
+        reasons.push(text!(
             "the evidence contradicts itself: at least {low:.1} % and at most {high:.1} %; record \
              a finding and read again"
         ));
@@ -153,7 +160,7 @@ pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainE
         proved_high = 100.0;
         verdict = Proof::NotProven;
     } else if verdict == Proof::Proven && proved_high > limit {
-        reasons.push(format!(
+        reasons.push(text!(
             "rest: lithium iron phosphate proves nothing before {LFP_REST_H} h without current"
         ));
         verdict = Proof::NotProven;
@@ -206,23 +213,6 @@ impl ChargeVerdict {
     }
 }
 
-fn next_action(reasons: &mut Vec<String>, limit: f64, high: f64, proving: Option<f64>) {
-    if high > limit {
-        reasons.push(format!(
-            "may be as much as {high:.1} %; the limit is {limit} %"
-        ));
-    }
-    reasons.push(match proving {
-        Some(volts) => format!(
-            "do one of these: read the management system's value; count the charge from a known \
-             point; discharge until the highest rested cell is at {volts:.3} V or below"
-        ),
-        None => "do one of these: read the management system's value; count the charge from a \
-                 known point; get the maker's own voltage table"
-            .into(),
-    });
-}
-
 /// Greatest state of charge after charge was taken out, per cent.
 fn counted_high(count: &CoulombCount) -> Result<f64, DomainError> {
     let anchor = within(
@@ -263,7 +253,7 @@ struct Cells {
     fixed: f64,
 }
 
-fn cells(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<Option<Cells>, DomainError> {
+fn cells(reading: &RestedReading, reasons: &mut Reasons) -> Result<Option<Cells>, DomainError> {
     if !(1..=1000).contains(&reading.cells) {
         return Err(DomainError::new(
             "cells",
@@ -338,7 +328,7 @@ fn cells(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<Option<Ce
 }
 
 /// Whether the rest test lets the voltage speak, and whether it may prove.
-fn rest(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<(bool, bool), DomainError> {
+fn rest(reading: &RestedReading, reasons: &mut Reasons) -> Result<(bool, bool), DomainError> {
     let Some(hours) = reading.rested_h else {
         reasons.push("how long it rested is not known; rest it 3 h, LFP 24 h".into());
         return Ok((false, false));
@@ -352,7 +342,7 @@ fn rest(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<(bool, boo
         }
     }
     if hours < 3.0 {
-        reasons.push(format!(
+        reasons.push(text!(
             "rested {} h; 3 h at the least, or after 1 h two readings 30 min apart that \
              differ by less than 1 mV a cell",
             round(hours, 2)
@@ -368,7 +358,7 @@ fn rest(reading: &RestedReading, reasons: &mut Vec<String>) -> Result<(bool, boo
 fn from_voltage(
     reading: &RestedReading,
     limit: f64,
-    reasons: &mut Vec<String>,
+    reasons: &mut Reasons,
 ) -> Result<Option<FromVoltage>, DomainError> {
     let own = reading.curve.as_ref().map(MakerCurve::read).transpose()?;
     let cells = cells(reading, reasons)?;
@@ -377,7 +367,7 @@ fn from_voltage(
     match reading.current_a {
         Some(ampere) if ampere.abs() <= 0.0 => {}
         Some(ampere) => {
-            reasons.push(format!(
+            reasons.push(text!(
                 "current is {ampere} A; only a cell without current is rested"
             ));
             speaks = false;
@@ -391,7 +381,7 @@ fn from_voltage(
         Some(c) if (5.0..=35.0).contains(&c) => c,
         Some(c) => {
             within("temperature_c", c, -90.0, 200.0)?;
-            reasons.push(format!("surface is {c} °C; the sum holds for 5 to 35 °C"));
+            reasons.push(text!("surface is {c} °C; the sum holds for 5 to 35 °C"));
             return Ok(None);
         }
         None => {
@@ -399,8 +389,12 @@ fn from_voltage(
             return Ok(None);
         }
     };
-    let group: Vec<&Curve> = match &own {
-        Some(curve) => vec![curve],
+    let alone: [&Curve; 1];
+    let group: &[&Curve] = match &own {
+        Some(curve) => {
+            alone = [curve];
+            &alone
+        }
         None => published(reading.chemistry),
     };
     if group.is_empty() {
@@ -449,7 +443,7 @@ fn from_voltage(
         _ => e,
     };
     let (mut low, mut high, mut lowest_at_limit) = (1.0_f64, 0.0_f64, f64::INFINITY);
-    for curve in &group {
+    for curve in group {
         low = low.min(curve.state_of_charge(cells.low - below));
         high = high.max(curve.state_of_charge(cells.high + e));
         lowest_at_limit = lowest_at_limit.min(curve.voltage(limit / 100.0));
@@ -462,7 +456,7 @@ fn from_voltage(
         high,
         terms,
         proving: (proving > 0.0).then(|| libm::floor(proving * 1000.0 + 1e-6) / 1000.0),
-        curves: group.iter().map(|curve| curve.name().to_owned()).collect(),
+        curves: group.iter().map(|curve| curve.name().clone()).collect(),
         may_prove,
     }))
 }

@@ -201,6 +201,10 @@ fn what_touches_the_world_stays_behind_its_wall() {
     for path in files.iter().filter(|path| !path.ends_with("main.rs")) {
         let own = module_of(path);
         for (n, line) in code(&fs::read_to_string(path).unwrap()) {
+            // The list of forms that serde knows is no sum in floats.
+            if line.trim_start().starts_with("bool i8 i16 ") {
+                continue;
+            }
             for wall in &WALLS {
                 if line.contains(wall.word) && !wall.allowed.contains(&own.as_str()) {
                     broken.push(format!(

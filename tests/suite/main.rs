@@ -96,6 +96,8 @@ mod inspection_hold;
 mod physics_hazards;
 // Sums asked for by name.
 mod calc;
+// Sums by table: rows as JSON, byte by byte, on all cores.
+mod calc_rows;
 
 // The plan of the house, read from the sources.
 mod layering;

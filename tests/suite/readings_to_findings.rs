@@ -304,3 +304,42 @@ fn lost_charge_between_two_readings_is_said_on_the_sheet() {
         );
     }
 }
+
+/// Titanate cells work from about 1.8 to 2.9 V (from memory); no published curve proves anything of
+/// them, so a rested voltage bounds nothing and the module is taken as full.
+#[test]
+fn titanate_cells_can_be_said_and_are_not_taken_for_empty_ones() {
+    let metered = r#"{"instrument":"MM-2044","terminal_voltage_v":"36.10","cell_voltage_lowest_v":"2.250",
+        "cell_voltage_highest_v":"2.260","rested_h":24}"#;
+    for (anode, codes) in [("carbon", vec!["F18"]), ("titanate", vec![])] {
+        let said = format!("\"cathode\": \"lfp\", \"anode\": \"{anode}\"");
+        let changes = [
+            ("\"cathode\": \"lfp\"", said.as_str()),
+            (
+                "\"regime\": \"adr\",\n      \"mode\": \"road\"",
+                "\"regime\": \"air\",\n      \"mode\": \"cargo_aircraft\"",
+            ),
+        ];
+        let mut job = before_with("M04", &changes, |_| {});
+        let mut meter = entry("M04");
+        meter.evidence = evidence(metered);
+        job.take(meter);
+        let found = job.progress().findings(Some(0));
+        assert_eq!(
+            found.contains(&"F18"),
+            codes.contains(&"F18"),
+            "{anode}: {found:?}"
+        );
+        if anode == "titanate" {
+            let charge = job.state_of_charge(0);
+            assert_eq!(charge.high_percent.to_string(), "100");
+            assert!(
+                charge
+                    .reasons
+                    .join(" ")
+                    .contains("maker's own table is needed"),
+                "{charge:?}"
+            );
+        }
+    }
+}

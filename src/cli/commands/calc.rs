@@ -2,30 +2,39 @@
 
 use serde_json::Value;
 
-use crate::actions::{self, Calculated, Sum};
+use crate::actions::{self, ActionError, Calculated, Sum};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{CalcArgs, Format};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json};
+use crate::cli::output::Answer;
 
 pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let sum = actions::find_sum(&args.name)?;
     let answers = sum.calculate_file(&args.file)?;
     if out.format() == Format::Json {
         match answers {
-            Calculated::One(answer) => json(out, &answer)?,
-            Calculated::Array(answers) => json(out, &answers)?,
-            Calculated::Lines(answers) => {
-                for answer in answers {
-                    out.line(&answer.to_string())?;
+            Calculated::One(answer) => out.line(&answer)?,
+            Calculated::Array(answers) if answers.is_empty() => out.line("[]")?,
+            Calculated::Array(answers) => {
+                // No text in JSON holds a line end, so these are those of the layout.
+                let shown: Vec<String> = answers
+                    .iter()
+                    .map(|one| format!("  {}", one.replace('\n', "\n  ")))
+                    .collect();
+                out.line(&format!("[\n{}\n]", shown.join(",\n")))?;
+            }
+            Calculated::Lines(pieces) => {
+                for piece in pieces {
+                    out.text(&piece)?;
                 }
             }
         }
         return Ok(Exit::Done);
     }
-    let answers = match answers {
-        Calculated::One(answer) => vec![answer],
-        Calculated::Array(answers) | Calculated::Lines(answers) => answers,
+    let answers: Vec<Value> = match &answers {
+        Calculated::One(answer) => read(std::iter::once(answer.as_str()))?,
+        Calculated::Array(answers) => read(answers.iter().map(String::as_str))?,
+        Calculated::Lines(pieces) => read(pieces.iter().flat_map(|piece| piece.lines()))?,
     };
     for (n, answer) in answers.iter().enumerate() {
         if answers.len() > 1 {
@@ -35,6 +44,12 @@ pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, Comman
     }
     explained(out, sum)?;
     Ok(Exit::Done)
+}
+
+fn read<'a>(answers: impl Iterator<Item = &'a str>) -> Result<Vec<Value>, ActionError> {
+    Ok(answers
+        .map(serde_json::from_str)
+        .collect::<Result<_, _>>()?)
 }
 
 /// One fact a line, parts indented below what they belong to.

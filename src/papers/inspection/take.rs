@@ -2,14 +2,14 @@
 
 use super::chart::{self, TrendPoint};
 use super::content::InspectionSheet;
-use crate::battery::{Cathode, Chemistry};
+use crate::battery::Chemistry;
 use crate::clock::Moment;
 use crate::inspection::Sheet;
 use crate::job::Job;
 use crate::papers::page::soundness_shape;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
-use crate::physics;
+use crate::physics::{self, CellKind};
 use crate::procedure::Outcome;
 use crate::units::{Decimal, Grams};
 
@@ -69,7 +69,7 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
     };
     let charge = &sheet.state_of_charge;
     let mass = job.net_mass(module);
-    vec![
+    let mut readings = vec![
         number(w.hottest_face, sheet.surface_temperature_c, "\u{b0}C"),
         number(w.air_title, sheet.ambient_temperature_c, "\u{b0}C"),
         number(w.terminal_voltage, sheet.terminal_voltage_v, "V"),
@@ -94,7 +94,16 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
             w.net_mass.to_owned(),
             mass.map_or_else(|| w.not_weighed.to_owned(), |mass: Grams| stamp.mass(mass)),
         ),
-    ]
+    ];
+    for (name, lines) in [
+        (w.curves_used, charge.curves.join(", ")),
+        (w.charge_remarks, charge.reasons.join("; ")),
+    ] {
+        if !lines.is_empty() {
+            readings.push((name.to_owned(), plain_text(&lines)));
+        }
+    }
+    readings
 }
 
 /// The interval in thousandths of a per cent, where it says more than nothing.
@@ -154,14 +163,18 @@ fn series(job: &Job, module: &str) -> Vec<TrendPoint> {
 
 /// Millivolts of a rested cell at each per cent, by the published curve of the chemistry.
 fn curve(job: &Job) -> Option<Vec<i64>> {
-    let installation = &job.plan().installation;
-    let name = match (installation.chemistry, installation.cathode) {
-        (Chemistry::SodiumIonOrganic, _) => "naion_chayambuka2022",
-        (Chemistry::LithiumIon, Cathode::Lfp) => "lfp_bpx2022",
-        (Chemistry::LithiumIon, Cathode::Nmc) => "nmc_bpx2022",
-        (Chemistry::LithiumIon, Cathode::Nca) => "nca_kim2011",
-        (Chemistry::LithiumIon, Cathode::Lco) => "lco_ai2020",
-        _ => return None,
+    let name = match job.cell_kind() {
+        // The published sodium curve is of organic electrolyte.
+        CellKind::SodiumIon if job.plan().installation.chemistry == Chemistry::SodiumIonAqueous => {
+            return None;
+        }
+        CellKind::SodiumIon => "naion_chayambuka2022",
+        CellKind::Lfp => "lfp_bpx2022",
+        CellKind::Nmc => "nmc_bpx2022",
+        CellKind::Nca => "nca_kim2011",
+        CellKind::Lco => "lco_ai2020",
+        CellKind::Lto => "lto_constructed",
+        CellKind::Nco | CellKind::Unknown => return None,
     };
     let curve = physics::published_named(name)?;
     Some((0..=100).map(|percent| curve.millivolts(percent)).collect())

@@ -4,7 +4,9 @@ use super::content::{DatedTarget, FORMAT, MaterialLine, Materials, ModuleContent
 use crate::battery::{Cathode, Chemistry, Purpose, Variant};
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::physics::{MaterialRange, Recycled, TabledCell, module_materials, recycling_targets};
+use crate::physics::{
+    CellKind, MaterialRange, Recycled, TabledCell, module_materials, recycling_targets,
+};
 use crate::units::{Decimal, Grams};
 
 /// Why there is no such paper; empty where the modules go to recycling.
@@ -64,6 +66,9 @@ pub(crate) fn materials_of(job: &Job) -> Materials {
 /// Cells whose tables bound the composition, and what the plate says in words.
 fn cells(job: &Job) -> (&'static [TabledCell], &'static str) {
     let installation = &job.plan().installation;
+    if job.cell_kind() == CellKind::Lto {
+        return (&[], "lithium ion with lithium titanate (LTO)");
+    }
     match (installation.chemistry, installation.cathode) {
         (Chemistry::LithiumIon, Cathode::Lfp) => (
             &[TabledCell::Lfp],

@@ -1,7 +1,7 @@
 //! What the cell voltages of a module are by themselves: findings, whatever the charge.
 
 use super::ruling::Rules;
-use crate::battery::Cathode;
+use crate::battery::{Anode, Cathode};
 use crate::units::Decimal;
 
 /// Spread of rested cells above which it is a finding, millivolts (chosen here, no source).
@@ -13,8 +13,9 @@ impl Rules<'_> {
     /// M04: a cell outside its limits is F18, F19 or F20; cells that stand apart are F22.
     ///
     /// The limits are the usual ones, since a plan does not carry the maker's: least 2.5 V for iron
-    /// phosphate and 3.0 V for the other lithium cathodes, most 3.65 and 4.25 V (from memory,
-    /// unverified: they only make a module worse). An unknown cathode has only the 1.5 V limit.
+    /// phosphate and 3.0 V for the other lithium cathodes, most 3.65 and 4.25 V; against titanate
+    /// 1.8 and 2.9 V (from memory, unverified: they only make a module worse). An unknown cathode has
+    /// only the 1.5 V limit.
     pub(super) fn cells(&mut self) {
         if self.slot.is_none() {
             return;
@@ -24,7 +25,9 @@ impl Rules<'_> {
             cell("cell_voltage_lowest_v"),
             cell("cell_voltage_highest_v"),
         );
-        let (least, most) = match self.frame.installation.cathode {
+        let installation = &self.frame.installation;
+        let (least, most) = match installation.cathode {
+            _ if installation.anode == Anode::Titanate => (Some(1_800), Some(2_900)),
             Cathode::Lfp => (Some(2_500), Some(3_650)),
             Cathode::Lco | Cathode::Lmo | Cathode::Nca | Cathode::Nmc => (Some(3_000), Some(4_250)),
             Cathode::Unknown => (None, None),

@@ -1,16 +1,13 @@
-//! One sum by itself, without a job: reads its input as JSON, gives its answer as JSON, and says
-//! what the sum is, where it is from and what it leaves out. It computes nothing.
-
-use std::path::Path;
+//! The sums that can be asked for by name: what each is, where it is from and what it leaves out.
+//! It computes nothing.
 
 use schemars::{JsonSchema, Schema, schema_for};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
-use super::ActionError;
-use crate::physics::{self, DomainError};
-use crate::store::facts::Source;
+use super::answer::{Look, Refusal, answered};
+use super::row::Row;
+use crate::actions::ActionError;
+use crate::physics;
 
 /// A sum that can be asked for by name.
 #[derive(Debug, Clone, Copy)]
@@ -27,35 +24,10 @@ pub struct Sum {
     pub holds_for: &'static str,
     /// What it leaves out.
     pub leaves_out: &'static str,
-    run: fn(Value) -> Result<Value, Refusal>,
+    pub(super) answer_json: fn(Value, Look, &mut Vec<u8>) -> Result<(), Refusal>,
+    pub(super) answer_row: fn(Row<'_>, &mut Vec<u8>) -> Result<(), Refusal>,
     input: fn() -> Schema,
     answer: fn() -> Schema,
-}
-
-/// Why an input gives no answer.
-enum Refusal {
-    Unreadable(serde_json::Error),
-    Domain(DomainError),
-}
-
-/// The answers to a file, in the shape in which it asked.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Calculated {
-    /// One object.
-    One(Value),
-    /// An array.
-    Array(Vec<Value>),
-    /// One object a line.
-    Lines(Vec<Value>),
-}
-
-fn through<I: DeserializeOwned, A: Serialize>(
-    input: Value,
-    sum: impl Fn(&I) -> Result<A, DomainError>,
-) -> Result<Value, Refusal> {
-    let input: I = serde_json::from_value(input).map_err(Refusal::Unreadable)?;
-    let answer = sum(&input).map_err(Refusal::Domain)?;
-    serde_json::to_value(answer).map_err(Refusal::Unreadable)
 }
 
 macro_rules! sum {
@@ -68,7 +40,12 @@ macro_rules! sum {
             source: $source,
             holds_for: $holds_for,
             leaves_out: $leaves_out,
-            run: |input| through::<physics::$input, physics::$answer>(input, $sum),
+            answer_json: |input, look, out| {
+                answered::<physics::$input, physics::$answer, _>(input, look, out, $sum)
+            },
+            answer_row: |row, out| {
+                answered::<physics::$input, physics::$answer, _>(row, Look::Line, out, $sum)
+            },
             input: || schema_of::<physics::$input>(),
             answer: || schema_of::<physics::$answer>(),
         }
@@ -217,21 +194,6 @@ pub fn find_sum(name: &str) -> Result<&'static Sum, ActionError> {
         })
 }
 
-/// A cell under its dotted name: a number, truth or list where it reads as one, else a text.
-fn put(into: &mut Map<String, Value>, head: &str, cell: &str) {
-    let Some((outer, inner)) = head.split_once('.') else {
-        let value = serde_json::from_str(cell).unwrap_or_else(|_| cell.into());
-        into.insert(head.to_owned(), value);
-        return;
-    };
-    let part = into
-        .entry(outer.to_owned())
-        .or_insert_with(|| Value::Object(Map::new()));
-    if let Value::Object(part) = part {
-        put(part, inner, cell);
-    }
-}
-
 impl Sum {
     /// Schemas of its input and of its answer, as indented JSON.
     ///
@@ -246,113 +208,5 @@ impl Sum {
         let mut text = serde_json::to_string_pretty(&Value::Object(both))?;
         text.push('\n');
         Ok(text)
-    }
-
-    /// Answers a file, or standard input for `-`.
-    ///
-    /// # Errors
-    /// A file that cannot be read, larger than 64 MiB, and as [`Self::calculate`].
-    pub fn calculate_file(&self, file: &Path) -> Result<Calculated, ActionError> {
-        self.calculate(&Source::open(file)?.whole()?)
-    }
-
-    /// Answers a text of one JSON object, an array of them, one a line, or CSV.
-    ///
-    /// # Errors
-    /// Text that is not JSON, fields that are not the sum's, a value outside its domain; the
-    /// place is named where there are several.
-    pub fn calculate(&self, text: &str) -> Result<Calculated, ActionError> {
-        if let Some(first) = text.trim_start().chars().next()
-            && !"{[".contains(first)
-        {
-            return self.rows(text).map(Calculated::Lines);
-        }
-        match serde_json::from_str(text) {
-            Ok(Value::Array(items)) => items
-                .into_iter()
-                .enumerate()
-                .map(|(n, item)| self.one(item, &format!("item {}", n + 1)))
-                .collect::<Result<_, _>>()
-                .map(Calculated::Array),
-            Ok(one) => self.one(one, "").map(Calculated::One),
-            Err(whole) => {
-                let lines: Vec<(usize, &str)> = text
-                    .lines()
-                    .enumerate()
-                    .filter(|(_, line)| !line.trim().is_empty())
-                    .collect();
-                // A broken object over several lines is said of the whole, not of its first line.
-                let first = lines
-                    .first()
-                    .map(|(_, line)| serde_json::from_str::<Value>(line));
-                if lines.len() < 2 || !matches!(first, Some(Ok(_))) {
-                    return Err(self.refusal("", whole.to_string()));
-                }
-                lines
-                    .into_iter()
-                    .map(|(n, line)| {
-                        let place = format!("line {}", n + 1);
-                        let item = serde_json::from_str(line)
-                            .map_err(|error| self.refusal(&place, error.to_string()))?;
-                        self.one(item, &place)
-                    })
-                    .collect::<Result<_, _>>()
-                    .map(Calculated::Lines)
-            }
-        }
-    }
-
-    /// Answers CSV: the heads are the field names, `instrument.digits` for a field inside another;
-    /// an empty cell is "not known", a column `id` is carried over into the answer.
-    fn rows(&self, text: &str) -> Result<Vec<Value>, ActionError> {
-        let mut reader = csv::Reader::from_reader(text.as_bytes());
-        let heads: Vec<String> = reader
-            .headers()
-            .map_err(|error| self.refusal("", error.to_string()))?
-            .iter()
-            .map(|head| head.trim().to_owned())
-            .collect();
-        let mut answers = Vec::new();
-        for record in reader.records() {
-            let record = record.map_err(|error| self.refusal("", error.to_string()))?;
-            let line = record.position().map_or(0, csv::Position::line);
-            let place = format!("line {line}");
-            let mut input = Map::new();
-            for (head, cell) in heads.iter().zip(&record) {
-                if !cell.trim().is_empty() {
-                    put(&mut input, head, cell.trim());
-                }
-            }
-            let id = input.remove("id");
-            let mut answer = self.one(Value::Object(input), &place)?;
-            if let (Some(id), Value::Object(fields)) = (id, &mut answer) {
-                fields.insert("id".into(), id);
-            }
-            answers.push(answer);
-        }
-        Ok(answers)
-    }
-
-    fn one(&self, input: Value, place: &str) -> Result<Value, ActionError> {
-        (self.run)(input).map_err(|why| {
-            let why = match why {
-                Refusal::Unreadable(error) => error.to_string(),
-                Refusal::Domain(error) => error.to_string(),
-            };
-            self.refusal(place, why)
-        })
-    }
-
-    fn refusal(&self, place: &str, why: String) -> ActionError {
-        let place = if place.is_empty() {
-            String::new()
-        } else {
-            format!(" {place}")
-        };
-        ActionError::Sum {
-            name: self.name,
-            place,
-            why,
-        }
     }
 }

@@ -1,0 +1,9 @@
+//! One sum by itself, without a job: reads its input as JSON or CSV, gives its answer as JSON.
+
+mod answer;
+mod calculate;
+mod row;
+mod sum;
+
+pub use calculate::Calculated;
+pub use sum::{SUMS, Sum, find_sum};
