@@ -340,3 +340,68 @@ fn a_tunnel_code_of_other_goods_is_refused() {
     let (standing, _) = answer(&full);
     assert_ne!(standing, DocumentStanding::Refused);
 }
+
+#[test]
+fn agreements_count_once_each_and_end_after_their_last_day() {
+    // ADR 2025, 1.5.1 (read in an unofficial translation); last days second-hand.
+    let mut asked = right();
+    asked["statements"] = json!(["M307 and M292", "again M307"]);
+    let (standing, whats) = answer(&asked);
+    assert_eq!(standing, DocumentStanding::Refused);
+    assert_eq!(whats, ["agreement quoted in the document"; 2], "each once");
+    for (kind, expires_on, refused) in [
+        ("multilateral_agreement", "2026-11-24", true),
+        ("multilateral_agreement", "2026-11-25", false),
+        ("competent_authority", "2026-11-24", false),
+    ] {
+        let mut asked = right();
+        asked["facts"]["approvals"] =
+            json!([{ "kind": kind, "reference": "M999", "expires_on": expires_on }]);
+        let (_, whats) = answer(&asked);
+        let found = whats.contains(&"agreement among the approvals".to_owned());
+        assert_eq!(found, refused, "{kind} {expires_on}");
+    }
+}
+
+#[test]
+fn quantity_and_points_at_their_limits() {
+    // ADR 2025, 1.1.3.6.3, 1.1.3.6.4, 5.4.1.1.1(f) (read in an unofficial translation).
+    let with = |net: Value, points: Value| {
+        let mut asked = right();
+        asked["quantity"]["net_mass_kg"] = net;
+        asked["points"] = points;
+        asked
+    };
+    accepted(&with(json!(0.001), json!(1)));
+    refused(&with(json!(0), json!(1)), "quantity");
+    accepted(&with(json!(333), json!(999)));
+    accepted(&with(json!(333), json!(1_000)));
+    refused(
+        &with(json!(333), json!(1_000.001)),
+        "points of the small load",
+    );
+    refused(&with(json!(333), json!(998)), "points of the small load");
+}
+
+#[test]
+fn a_class_that_is_missing_is_named_and_words_before_the_number_are_no_hazard_number() {
+    // ADR 2025, 5.4.1.1.1(c); RID 2025, 5.4.1.1.1(j): two or three figures, with an X before them.
+    refused(
+        &line("UN 3480 WASTE LITHIUM ION BATTERIES, (E)"),
+        "class in the transport document",
+    );
+    let rail = |before: &str| {
+        let mut asked = right();
+        asked["regime"] = json!("rid");
+        asked["facts"]["regime"] = json!("rid");
+        asked["small_load"] = json!(false);
+        asked["points"] = Value::Null;
+        asked["lines"][0] = json!(format!("{before} UN 3480 WASTE LITHIUM ION BATTERIES, 9"));
+        asked
+    };
+    refused(&rail("X423,"), "hazard number before the UN number");
+    refused(&rail("1234,"), "hazard number before the UN number");
+    accepted(&rail("1 box:"));
+    accepted(&rail("order 12345,"));
+    accepted(&rail("9,"));
+}

@@ -385,6 +385,15 @@ fn rows_of_loads_and_agreements_belong_to_the_rule_set() {
         "transport category 2: 3 points a kg, at most 333 kg alone; UN 3090 with label 9A",
         "up to 3500 kg permissible mass: two, together at least 4 kg",
         "M354: ended on 2025-06-30",
+        "M259: its end is not known",
+        "M285: its end is not known",
+        "transport category 0: none of it on a small load, at most 0 kg alone\n",
+        "transport category 1: 50 points a kg, at most 20 kg alone\n",
+        "transport category 3: 1 points a kg, at most 1000 kg alone; UN 2794 with label 8",
+        "transport category 4: 0 points a kg, no most\n",
+        "fire extinguishers up to 3500000 g: 4000 g together, largest 2000 g",
+        "fire extinguishers up to 7500000 g: 8000 g together, largest 6000 g",
+        ": 12000 g together, largest 6000 g",
     ] {
         assert!(text.contains(line), "{line}");
     }

@@ -288,3 +288,27 @@ fn every_no_says_where_it_is_written_and_what_cures_it() {
     }
     assert!(refusals > 60, "{refusals}");
 }
+
+#[test]
+fn each_edition_has_its_first_and_its_last_day() {
+    // ADR/RID 2025, 1.6.1.1 (read in an unofficial translation); ends of 2027 and the pattern of
+    // 2023 from memory; a text of the air a year; 87 FR 79777 for the last amendment that was read.
+    use packdown::transport::Edition;
+    for (edition, first, last) in [
+        (Edition::Adr2023, "2023-01-01", "2025-06-30"),
+        (Edition::Rid2023, "2023-01-01", "2025-06-30"),
+        (Edition::Adr2025, "2025-01-01", "2027-06-30"),
+        (Edition::Rid2025, "2025-01-01", "2027-06-30"),
+        (Edition::Imdg42, "2025-01-01", "2027-12-31"),
+        (Edition::Air2025, "2025-01-01", "2025-12-31"),
+        (Edition::Air2026, "2026-01-01", "2026-12-31"),
+        (Edition::Cfr49Of2022, "2022-12-27", ""),
+    ] {
+        let name = edition.name();
+        assert_eq!(edition.first_day().to_string(), first, "{name}");
+        let found = edition
+            .last_day()
+            .map_or_else(String::new, |day| day.to_string());
+        assert_eq!(found, last, "{name}");
+    }
+}
