@@ -9,6 +9,7 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 
 use crate::citation::{Known, Reason};
+use crate::transport::contradiction;
 use crate::transport::criteria::{Fact, FactSet, Finding, Truth};
 use crate::transport::decision::{
     Answer, Decision, DecisionEntry, Document, MarkDue, RequirementDue, TraceLine, TraceOutcome,
@@ -327,6 +328,10 @@ impl<'a, 'r> Draft<'a, 'r> {
 
     fn finish(&mut self, edition: Edition) {
         self.say_what_is_missing();
+        for reason in contradiction::of_item(&self.facts.item) {
+            self.at_least(Answer::NotDetermined);
+            self.decision.reasons.push(reason);
+        }
         let entries = std::mem::take(&mut self.entries);
         let categories = std::mem::take(&mut self.categories);
         let entry = self.one("entry", &entries);
@@ -442,7 +447,14 @@ impl<'a, 'r> Draft<'a, 'r> {
                 ],
             };
         }
-        let checked = package::check(self.facts, edition, &self.packing, &self.on_request);
+        let mut checked = package::check(self.facts, edition, &self.packing, &self.on_request);
+        // What is refused already stays so, whatever the right figure is.
+        if checked.answer != PackageAnswer::Refused {
+            for reason in contradiction::of_package(self.facts) {
+                checked.answer = PackageAnswer::NotDetermined;
+                checked.reasons.push(reason);
+            }
+        }
         // A package cannot be good for a battery whose rules are still open.
         if self.decision.answer == Answer::NotDetermined
             && checked.answer == PackageAnswer::Accepted

@@ -10,6 +10,7 @@ mod cfr49;
 mod cfr49_modes;
 mod cfr49_packing;
 mod contents;
+mod contradiction;
 mod criteria;
 mod decide;
 mod decision;
@@ -50,6 +51,7 @@ mod vehicle_rows;
 mod waste;
 mod waste_rows;
 
+pub(crate) use contradiction::FULL as FULL_CHARGE;
 pub use criteria::{Criteria, Fact, FactSet, Finding, Is, Truth, Value};
 pub use decide::{decide, decide_by, decide_untraced};
 pub use decision::{

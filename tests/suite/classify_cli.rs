@@ -731,3 +731,98 @@ fn every_schema_is_json_and_takes_the_example_of_the_contract_by_name() {
     }
     assert_eq!(packdown(&["schema", "fact"], b"").code, 2);
 }
+
+#[test]
+fn a_figure_that_cannot_be_waits_for_the_right_one() {
+    // Plain arithmetic; no source.
+    for (place, value, what) in [
+        ("/item/net_mass_kg", json!(-1), "item.net_mass_kg"),
+        ("/item/net_mass_kg", json!(0), "item.net_mass_kg"),
+        ("/item/rated_energy_wh", json!(0), "item.rated_energy_wh"),
+        (
+            "/item/state_of_charge_percent/low",
+            json!(30),
+            "item.state_of_charge_percent",
+        ),
+        (
+            "/item/state_of_charge_percent/high",
+            json!(129),
+            "item.state_of_charge_percent",
+        ),
+        ("/package/items", json!(0), "package.items"),
+        ("/package/net_mass_kg", json!(0), "package.net_mass_kg"),
+        (
+            "/package/gross_mass_kg",
+            json!(47.999),
+            "package.gross_mass_kg",
+        ),
+    ] {
+        let mut one = facts();
+        *one.pointer_mut(place).unwrap() = value;
+        let ran = classify(&["--format", "json"], &one.to_string());
+        assert_eq!(ran.code, 3, "{place}: {}", ran.out);
+        let answer = parsed(&ran.out);
+        let reasons = if what.starts_with("item") {
+            &answer["reasons"]
+        } else {
+            &answer["package"]["reasons"]
+        };
+        assert!(
+            reasons
+                .as_array()
+                .unwrap()
+                .iter()
+                .any(|reason| reason["what"] == what),
+            "{place}: {reasons}"
+        );
+    }
+    // In a table the rows around it keep their answers, and equal places share no wrong one.
+    let mut table = "id,regime,on,item.chemistry,item.soundness,item.recalled_for_safety,item.leaking,\
+        item.tested_type,item.configuration,item.purpose,item.made_on,item.energy_marked_on_case,\
+        item.net_mass_kg,item.casing,item.state_of_charge_percent.low,item.state_of_charge_percent.high\n"
+        .to_owned();
+    for (id, mass, low, high) in [
+        ("a", "48", "20", "25"),
+        ("b", "48", "25", "20"),
+        ("c", "0", "20", "25"),
+        ("d", "-1", "20", "25"),
+        ("e", "48", "20", "100"),
+        ("f", "48", "20", "100.1"),
+        ("g", "48", "20", "25"),
+    ] {
+        table.push_str(&format!(
+            "{id},adr,2026-11-25,lithium_ion,sound,false,false,true,alone,reuse,2021-05-01,true,{mass},strong,{low},{high}\n"
+        ));
+    }
+    let ran = classify(&["--csv", "-"], &table);
+    let answers: Vec<(&str, bool)> = ran
+        .out
+        .lines()
+        .skip(1)
+        .map(|line| (&line[..1], line.contains(",allowed_with,")))
+        .collect();
+    assert_eq!(
+        answers,
+        [
+            ("a", true),
+            ("b", false),
+            ("c", false),
+            ("d", false),
+            ("e", true),
+            ("f", false),
+            ("g", true)
+        ],
+        "{}",
+        ran.out
+    );
+    let mut one = facts();
+    one["on"] = json!("25.11.2026");
+    let ran = classify(&[], &one.to_string());
+    assert_eq!(ran.code, 4);
+    assert!(
+        ran.err
+            .contains("no day of the calendar; write one such as 2026-11-25"),
+        "{}",
+        ran.err
+    );
+}

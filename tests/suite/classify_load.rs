@@ -578,3 +578,45 @@ fn a_load_that_contradicts_itself_is_asked_about() {
         "gross may equal net"
     );
 }
+
+#[test]
+fn what_is_small_and_what_is_not_at_every_turn() {
+    // ADR 2025, 1.1.3.6.3 and .4, 3.3 SP 677 (read in an unofficial translation).
+    let found = answer(&load(json!([ion(0.0)])));
+    assert_eq!(found.answer, Answer::AllowedWith, "nothing weighs nothing");
+    assert!(found.reasons.is_empty(), "{:?}", found.reasons);
+    let small = answer(&load(json!([ion(10.0)])));
+    assert!(
+        small.small_load && small.reasons.is_empty(),
+        "{:?}",
+        small.reasons
+    );
+    // Two categories: the most of one alone does not bind, only the points.
+    let mixed = |second: i64| {
+        let other = json!({ "un": "UN 2794", "net_mass_kg": kg(second) });
+        let mut first = ion(1.0);
+        first["net_mass_kg"] = kg(333_300);
+        points(&load(json!([first, other])))
+    };
+    assert_eq!(mixed(1), ("999.901".into(), true));
+    assert_eq!(mixed(100), ("1000".into(), true));
+    assert_eq!(mixed(101), ("1000.001".into(), false));
+    let mut alone = ion(1.0);
+    alone["net_mass_kg"] = kg(333_300);
+    assert!(!points(&load(json!([alone]))).1);
+    // There is no category 5, and a critical battery has no points but a full load's duties, also
+    // where nothing is known of what stands beside it.
+    let five = json!({ "un": "UN 1234", "net_mass_kg": 1, "category": 5, "labels": ["3"] });
+    let found = answer(&load(json!([five])));
+    assert_eq!(found.reasons[0].what, "goods.category");
+    let mut critical = ion(20.0);
+    critical["critical"] = json!(true);
+    assert_eq!(
+        points(&load(json!([critical.clone()]))),
+        ("0".into(), false)
+    );
+    let mut unknown = ion(1.0);
+    unknown["critical"] = Value::Null;
+    let both = load(json!([critical, unknown]));
+    assert!(rules(&both).contains(&"load-full-plates".to_owned()));
+}

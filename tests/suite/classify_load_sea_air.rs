@@ -193,6 +193,9 @@ fn a_unit_for_the_sea_shows_model_9_and_never_9a() {
         unit(json!(["9", "9", "9", "9", "9a"])),
         forbidden(&["placard"])
     );
+    let mut three = load("imdg", "sea", &[goods("UN 3480")]);
+    three["placards"] = json!(["9", "9", "9"]);
+    assert_eq!(answer(&three).reasons[0].limit, "4 sides");
     // Nor on a vehicle, a wagon, or in the United States (SP 422, read).
     for (regime, mode, clause) in [
         ("adr", "road", "ADR 2025, 5.3.1.1.4"),

@@ -6,7 +6,7 @@
 //! there every cell counts by its text.
 
 use crate::store::facts::{Kind, Role};
-use crate::transport::{Value, limits_of, rule_set};
+use crate::transport::{FULL_CHARGE, Value, limits_of, rule_set};
 
 /// Most different texts in one column before everything is forgotten.
 const MOST_TEXTS: usize = 1 << 12;
@@ -39,9 +39,17 @@ enum Step {
     /// By its text.
     Text(Texts),
     /// A decimal number in thousandths, by its place between limits.
-    Number(Vec<i64>),
+    Number(Vec<i64>, Bound),
     /// A day as year, month, day in one number, by its place between limits.
     Day(Vec<i64>),
+}
+
+/// Which bound of the state of charge a number is: a lowest above the highest cannot be.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Bound {
+    None,
+    Lowest,
+    Highest,
 }
 
 /// Texts that were seen in a column.
@@ -65,7 +73,9 @@ impl RowKey {
                 Role::Fact(column) => {
                     let of_battery = !described && column.name.starts_with("item.");
                     match column.kind {
-                        Kind::Number if of_battery => Step::Number(limits(&column.name)),
+                        Kind::Number if of_battery => {
+                            Step::Number(limits_of_number(&column.name), bound(&column.name))
+                        }
                         Kind::Day if of_battery => Step::Day(limits(&column.name)),
                         _ => Step::Text(Texts::default()),
                     }
@@ -108,6 +118,7 @@ impl RowKey {
         }
         let mut left = rest;
         let (mut id_from, mut id_to) = (0, 0);
+        let mut charge = (None, None);
         let mut steps = self.steps.chunks_mut(4).peekable();
         for word in &mut self.words {
             let Some(four) = steps.next() else { break };
@@ -121,9 +132,14 @@ impl RowKey {
                     }
                     return Reading::Other;
                 };
-                if matches!(step, Step::Id) {
-                    id_from = rest.len() - left.len();
-                    id_to = id_from + length;
+                match step {
+                    Step::Id => {
+                        id_from = rest.len() - left.len();
+                        id_to = id_from + length;
+                    }
+                    Step::Number(_, Bound::Lowest) if length > 0 => charge.0 = number(left),
+                    Step::Number(_, Bound::Highest) if length > 0 => charge.1 = number(left),
+                    _ => {}
                 }
                 packed |= class << (16 * n);
                 let skip = match (
@@ -138,6 +154,11 @@ impl RowKey {
                 left = left.get(length + skip..).unwrap_or_default();
             }
             *word = packed;
+        }
+        if let (Some((low, _)), Some((high, _))) = charge
+            && low > high
+        {
+            return Reading::Other;
         }
         Reading::Row {
             id_from,
@@ -159,8 +180,8 @@ impl Step {
             }
             Self::Text(texts) => texts.read(left),
             // An empty cell is a fact that is not known.
-            Self::Number(_) | Self::Day(_) if is_end(*left.first()?) => Some((0, 0)),
-            Self::Number(limits) => {
+            Self::Number(..) | Self::Day(_) if is_end(*left.first()?) => Some((0, 0)),
+            Self::Number(limits, _) => {
                 let (value, length) = number(left)?;
                 Some((place(limits, value), length))
             }
@@ -278,6 +299,26 @@ fn place(limits: &[i64], value: i64) -> u64 {
         class += u64::from(value >= limit) + u64::from(value > limit);
     }
     class
+}
+
+/// The limits of a quantity, and what it cannot be: nothing, or more than full.
+fn limits_of_number(name: &str) -> Vec<i64> {
+    let mut limits = limits(name);
+    limits.push(0);
+    if bound(name) != Bound::None {
+        limits.push(FULL_CHARGE);
+    }
+    limits.sort_unstable();
+    limits.dedup();
+    limits
+}
+
+fn bound(name: &str) -> Bound {
+    match name {
+        "item.state_of_charge_percent.low" => Bound::Lowest,
+        "item.state_of_charge_percent.high" => Bound::Highest,
+        _ => Bound::None,
+    }
 }
 
 /// The limits of a fact as plain numbers.

@@ -286,10 +286,10 @@ mod tests {
         ),
         ("item.recalled_for_safety", &["false", "true", ""]),
         ("item.leaking", &["false", "true", ""]),
-        ("item.state_of_charge_percent.low", &["10", "29.9"]),
+        ("item.state_of_charge_percent.low", &["10", "29.9", "0"]),
         (
             "item.state_of_charge_percent.high",
-            &["30", "30.1", "25", "25.001", "100"],
+            &["30", "30.1", "25", "25.001", "100", "100.001", "1", "0"],
         ),
         (
             "item.purpose",

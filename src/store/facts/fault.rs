@@ -39,6 +39,16 @@ pub(crate) fn json_fault(name: &str, place: &str, error: &serde_json::Error) -> 
     }
 }
 
+/// What the reader of days says of what it cannot read; it names no day, and says no form.
+const NO_DAY: [&str; 6] = [
+    "input contains invalid characters",
+    "input is not enough for unique date and time",
+    "input is out of range",
+    "no possible date and time matching input",
+    "premature end of input",
+    "trailing input",
+];
+
 /// `expected struct Item` says nothing to a reader.
 fn plain_words(what: &str) -> String {
     for opener in ["expected struct ", "expected internally tagged enum "] {
@@ -46,7 +56,12 @@ fn plain_words(what: &str) -> String {
             return format!("{head}expected an object");
         }
     }
+    if NO_DAY.contains(&what) {
+        return "no day of the calendar; write one such as 2026-11-25".to_owned();
+    }
     what.replace("expected string or map", "expected a text")
+        .replace("expected u32", "expected a whole number from 0")
+        .replace("expected a boolean", "expected true or false")
         .replace("EOF while parsing", "the text ends inside")
         .replace("unit variant", "a word")
 }
