@@ -62,8 +62,8 @@ fn thing(name: String, kind: &str, serial: &str, condition: &str) -> Thing {
         "packdown:kind": kind,
         "packdown:serial": serial,
     });
-    if !condition.is_empty() {
-        said["packdown:condition"] = condition.into();
+    if let Some(said) = said.as_object_mut().filter(|_| !condition.is_empty()) {
+        said.insert("packdown:condition".to_owned(), condition.into());
     }
     (name, said)
 }

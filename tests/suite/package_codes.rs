@@ -392,15 +392,6 @@ fn the_receiver_tells_of_the_same_things_by_the_same_names() {
             .iter()
             .all(|name| name.as_str().unwrap().contains("/00/"))
     );
-    assert_eq!(
-        given
-            .matches(
-                event["bizTransactionList"][0]["bizTransaction"]
-                    .as_str()
-                    .unwrap()
-            )
-            .count()
-            > 0,
-        true
-    );
+    let job = event["bizTransactionList"][0]["bizTransaction"].as_str();
+    assert!(given.contains(job.unwrap()), "{event}");
 }
