@@ -169,6 +169,8 @@ pub enum HoldCommand {
     Put(HoldPutArgs),
     /// Record a reading of a held module
     Reread(RereadArgs),
+    /// Print the tags of held modules: which, why, when it is read next, who may let it out
+    Tag(HoldTagArgs),
     /// Let a module out: two different people, a reason, the readings; a clock alone never does
     Clear(ClearArgs),
 }
@@ -182,6 +184,22 @@ pub struct HoldListArgs {
     /// As of when; now where it is absent
     #[arg(long, value_name = "TIME")]
     pub at: Option<Moment>,
+}
+
+/// `hold tag`.
+#[derive(Debug, clap::Args)]
+pub struct HoldTagArgs {
+    /// Which modules; all that are held where none is named
+    pub identities: Vec<String>,
+    /// Folder of the register
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub register: PathBuf,
+    /// As of when; now where it is absent
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<Moment>,
+    /// Folder for hold-tags.html and hold-tags.pdf, one A6 page each
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
 }
 
 /// `hold put`.

@@ -25,7 +25,7 @@ PACKDOWN = pathlib.Path(sys.argv[1]).resolve()
 sys.path.insert(0, str(HERE))
 import verify  # noqa: E402
 
-tally = {"good": 0, "tampered": 0}
+tally = {"good": 0, "tampered": 0, "sent on": 0}
 
 
 def packdown(*arguments, home):
@@ -93,10 +93,11 @@ def changes(name, data):
 
 def without_meaning(name, files, changed):
     """Changes that a new seal makes lawful: what no signature and no hash in the log covers."""
-    free = ("bag-info.txt", "data/custody.csv", "data/datapackage.json", "data/procedure.toml", "data/settings.toml")
-    if name in free or "manifest-" in name:
+    free = ("bag-info.txt", "data/custody.csv", "data/datapackage.json", "data/epcis.jsonld", "data/procedure.toml", "data/settings.toml")
+    # Proofs from the bundle that a module came in are verified by themselves.
+    if name in free or "manifest-" in name or name.startswith("data/earlier/"):
         return True
-    if name in ("data/job.json", "data/handover.json"):
+    if name in ("data/job.json", "data/consignment.json", "data/handover.json"):
         try:
             return json.loads(changed) == json.loads(files[name])
         except ValueError:
@@ -113,6 +114,32 @@ def one_job(job, folder):
     if ran.returncode != 0:
         return
     bundle = pathlib.Path(json.loads(ran.stdout)["bundle"])
+    one_bundle(bundle, folder, home)
+    sent_on(bundle, folder, home)
+
+
+def sent_on(bundle, folder, home):
+    """The same load received by the sample site, and as much of it as may go sent on."""
+    site = folder / f"{bundle.stem}-site"
+    site.mkdir()
+    (site / "site.json").write_text(pathlib.Path("sample-sites/dunfarran-works/site.json").read_text())
+    packdown("register", "open", site, home=home)
+    files = verify.files_of(bundle)
+    modules = [module for package in json.loads(files["data/handover.json"])["packages"] for module in package["modules"]]
+    scans = site / "scans.csv"
+    scans.write_text("code,damage\n" + "".join(f"{module['identity']},none\n" for module in modules))
+    pen = ("--register", site, "--by", "orla")
+    packdown("receive", bundle, *pen, "--delivered-by", "Van Driver", "--scans", scans, home=home)
+    going = ("--to", "Furnace", "--address", "Road 1", "--taken-by", "Van Driver", "--format", "json")
+    for module in modules:
+        ran = packdown("stock", "dispatch", module["identity"], *pen, *going, home=home)
+        if ran.returncode == 0:
+            tally["sent on"] += 1
+            one_bundle(pathlib.Path(json.loads(ran.stdout)["bundle"]), folder, home)
+            return
+
+
+def one_bundle(bundle, folder, home):
     key = json.loads(packdown("key", "show", "--format", "json", home=home).stdout)["demo_verifier"]
     base, files = bundle.stem, verify.files_of(bundle)
     compare("as written", base, files, key, folder, home, True)
@@ -145,4 +172,4 @@ with tempfile.TemporaryDirectory() as temporary:
     for job in sorted(pathlib.Path("sample-jobs").iterdir()):
         if (job / "job.json").exists():
             one_job(job, pathlib.Path(temporary))
-print(f"packdown and verify.py agree: {tally['good']} good bundles taken, {tally['tampered']} tampered ones refused")
+print(f"packdown and verify.py agree: {tally['good']} good bundles taken, {tally['tampered']} tampered ones refused; {tally['sent on']} loads sent on among them")

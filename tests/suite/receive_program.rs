@@ -656,3 +656,52 @@ fn a_photograph_is_kept_with_its_hash_and_its_change_is_found() {
     let ledger = bench.read("reg/ledger/device.jsonl");
     assert!(ledger.lines().last().unwrap().contains(&hash));
 }
+
+#[test]
+fn a_held_module_gets_a_tag_that_says_who_may_clear_it() {
+    let bench = bench();
+    let tag = [
+        "hold",
+        "tag",
+        "--register",
+        "reg",
+        "--out",
+        "tags",
+        "--at",
+        AT,
+    ];
+    assert_eq!(bench.run(&tag).code, 1, "nothing is held yet");
+    receive(
+        &bench,
+        &[],
+        "MOD-0001\nfinding F10\nMOD-0002\nclean\ndone\n",
+    );
+    let ran = bench.run(&tag);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("HOLD MOD-0001"), "{}", ran.out);
+    let html = bench.read("tags/hold-tags.html");
+    // Ben is the officer; Cleo's competence ran out in January.
+    for words in [
+        "MOD-0001",
+        "F10 ",
+        "Ben Two (officer)",
+        "Ada One",
+        "A clock alone never",
+    ] {
+        assert!(html.contains(words), "{words}: {html}");
+    }
+    assert!(
+        !html.contains("Cleo") && !html.contains("MOD-0002"),
+        "{html}"
+    );
+    // The first reading is due an hour after it came, as `hold list` says.
+    let list = bench.run(&["hold", "list", "--register", "reg", "--at", AT]);
+    assert!(
+        html.contains("T13:00:00") && list.out.contains("T13:00:00"),
+        "{html}"
+    );
+    let pdf = fs::read(bench.path("tags/hold-tags.pdf")).unwrap();
+    assert!(pdf.starts_with(b"%PDF-"));
+    let named = [&tag[..], &["MOD-0002"]].concat();
+    assert_eq!(bench.run(&named).code, 1);
+}

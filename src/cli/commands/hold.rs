@@ -4,7 +4,9 @@ use crate::actions::{self, ActionError, HoldList};
 use crate::battery::Soundness;
 use crate::cli::advice::CommandError;
 use crate::cli::args::Format;
-use crate::cli::dock_args::{ClearArgs, HoldCommand, HoldListArgs, HoldPutArgs, RereadArgs};
+use crate::cli::dock_args::{
+    ClearArgs, HoldCommand, HoldListArgs, HoldPutArgs, HoldTagArgs, RereadArgs,
+};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, granted, json, list, paragraph, reasons, running};
 use crate::clock::Moment;
@@ -16,6 +18,7 @@ pub(super) fn hold(command: &HoldCommand, out: &mut dyn Answer) -> Result<Exit, 
         HoldCommand::List(args) => show(args, out),
         HoldCommand::Put(args) => put(args, out),
         HoldCommand::Reread(args) => reread(args, out),
+        HoldCommand::Tag(args) => tag(args, out),
         HoldCommand::Clear(args) => clear(args, out),
     }
 }
@@ -100,6 +103,27 @@ fn text(found: &HoldList, out: &mut dyn Answer) -> Result<(), CommandError> {
         )?;
     }
     Ok(())
+}
+
+fn tag(args: &HoldTagArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let now = args.at.unwrap_or_else(Moment::present);
+    let folder = RegisterFolder::at(&args.register);
+    let printed = actions::print_hold_tags(&folder, &args.identities, &args.out, now)?;
+    let printed = match printed {
+        Ok(printed) => printed,
+        Err(why) => return Ok(granted(out, Err(why), "")?),
+    };
+    if out.format() == Format::Json {
+        json(out, &printed)?;
+    } else {
+        for tag in &printed.tags {
+            out.line(&format!("HOLD {}: {}", tag.identity, tag.reason))?;
+        }
+        for file in &printed.files {
+            out.line(&format!("Written to {}", file.display()))?;
+        }
+    }
+    Ok(Exit::Done)
 }
 
 fn put(args: &HoldPutArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
