@@ -404,6 +404,8 @@ fn aloud(heard: &Heard, loud: Loud, out: &mut dyn Answer) -> Result<(), CommandE
         format!("{} {} of {}", heard.word, heard.here, heard.listed)
     };
     if loud.large {
+        // Not behind the prompt.
+        out.line("")?;
         for line in large(heard.word) {
             out.line(&line)?;
         }
