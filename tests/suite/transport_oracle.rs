@@ -214,6 +214,24 @@ fn fit_to_fly(dice: &mut Dice, facts: &mut Facts) {
     ));
 }
 
+/// A package that would be good, but is said to weigh less than the batteries in it, waits for the
+/// right mass.
+fn unless_too_light(facts: &Facts, answer: PackageAnswer) -> PackageAnswer {
+    let package = facts.package.clone().unwrap_or_default();
+    let one = facts.item.net_mass_kg.map_or(0, Grams::as_thousandths);
+    let inside = match package.net_mass_kg {
+        Some(net) => net.as_thousandths(),
+        None => one * i64::from(package.items.unwrap_or(1)),
+    };
+    let too_light = package
+        .gross_mass_kg
+        .is_some_and(|gross| gross.as_thousandths() < inside);
+    match answer {
+        PackageAnswer::Accepted if too_light => PackageAnswer::NotDetermined,
+        other => other,
+    }
+}
+
 fn random_package(dice: &mut Dice) -> Package {
     let kind = dice.maybe(&[
         K::UnPackaging,
@@ -1255,7 +1273,7 @@ fn rows_and_plain_branches_agree_on_random_facts() {
         assert_eq!(number_height, expected.number_height, "{}", shown());
         assert_eq!(
             decision.package.answer,
-            expected.package,
+            unless_too_light(&facts, expected.package),
             "{}\n{:?}",
             shown(),
             decision.package.reasons
