@@ -159,8 +159,8 @@ impl Curve {
 fn interpolate(
     points: &[(f64, f64)],
     x: f64,
-    from: fn(&(f64, f64)) -> f64,
-    to: fn(&(f64, f64)) -> f64,
+    from: impl Fn(&(f64, f64)) -> f64,
+    to: impl Fn(&(f64, f64)) -> f64,
 ) -> f64 {
     let after = points.partition_point(|p| from(p) <= x);
     let before = after.checked_sub(1).and_then(|n| points.get(n));
