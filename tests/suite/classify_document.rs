@@ -349,6 +349,8 @@ fn agreements_count_once_each_and_end_after_their_last_day() {
     let (standing, whats) = answer(&asked);
     assert_eq!(standing, DocumentStanding::Refused);
     assert_eq!(whats, ["agreement quoted in the document"; 2], "each once");
+    asked["statements"] = json!(["M307 and M292"]);
+    assert_eq!(answer(&asked).1.len(), 2, "both");
     for (kind, expires_on, refused) in [
         ("multilateral_agreement", "2026-11-24", true),
         ("multilateral_agreement", "2026-11-25", false),
