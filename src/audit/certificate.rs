@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Dossier, Side};
+use super::{Dossier, Exchange, Side};
 
 /// Heads under which a treater's list has the serial.
 const SERIAL_HEADS: [&str; 6] = [
@@ -42,6 +42,9 @@ pub struct Unmatched {
     pub serial: String,
     /// The job, or the row of the list.
     pub place: String,
+    /// Days from the hand-over to the day of the audit, where it was handed over.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub days: Option<i64>,
 }
 
 /// What the match gave.
@@ -123,8 +126,8 @@ impl Certificate {
     }
 
     /// Matches the modules of one job that were handed over; `handed` is from [`handed_over`].
-    pub fn add(&mut self, job: &str, handed: Vec<String>) {
-        for serial in handed {
+    pub fn add(&mut self, job: &str, handed: Vec<(String, i64)>) {
+        for (serial, days) in handed {
             let line = self
                 .by_serial
                 .get(&key(&serial))
@@ -134,6 +137,7 @@ impl Certificate {
                 None => self.missing.push(Unmatched {
                     serial,
                     place: job.to_owned(),
+                    days: Some(days),
                 }),
             }
         }
@@ -141,7 +145,9 @@ impl Certificate {
 
     /// What the match gave.
     #[must_use]
-    pub fn end(self) -> CertificateMatch {
+    pub fn end(mut self) -> CertificateMatch {
+        // The longest without a certificate first.
+        self.missing.sort_by_key(|one| std::cmp::Reverse(one.days));
         CertificateMatch {
             rows: self.lines.len() + self.twice.len(),
             matched: self.lines.iter().filter(|line| line.job.is_some()).count(),
@@ -153,6 +159,7 @@ impl Certificate {
                 .map(|line| Unmatched {
                     serial: line.serial,
                     place: format!("row {}", line.row),
+                    days: None,
                 })
                 .collect(),
             twice: self.twice,
@@ -177,14 +184,31 @@ fn key(serial: &str) -> String {
         .collect()
 }
 
-/// Identities of the modules of a job that were handed over.
+/// Identities of the modules of a job that were handed over, with the days since then. Where the
+/// hand-over does not list a module, the last one counts.
 #[must_use]
-pub fn handed_over(dossier: &Dossier) -> Vec<String> {
-    if dossier.exchanges.iter().any(|one| one.side == Side::Gave) {
-        dossier.removed_identities()
-    } else {
-        Vec::new()
-    }
+pub fn handed_over(dossier: &Dossier) -> Vec<(String, i64)> {
+    let gave = || {
+        dossier
+            .exchanges
+            .iter()
+            .filter(|one| one.side == Side::Gave)
+    };
+    let Some(last) = gave().last() else {
+        return Vec::new();
+    };
+    let removed = dossier.removed_identities().into_iter();
+    removed
+        .map(|identity| {
+            let lists = |one: &&Exchange| {
+                let listed = one.identities();
+                listed.is_some_and(|listed| listed.contains(&identity))
+            };
+            let left = gave().filter(lists).last().unwrap_or(last);
+            let days = (dossier.day - left.at.local_day()).num_days();
+            (identity, days)
+        })
+        .collect()
 }
 
 #[cfg(test)]
@@ -196,10 +220,17 @@ mod tests {
         let mut list =
             Certificate::read("Row,Serial No.,kg\n1,ab-1,5\n2, AB 2 ,5\n3,X9,5\n4,ab-1,5\n")
                 .unwrap();
-        list.add("J1", vec!["AB-1".into(), "AB2".into(), "AB-3".into()]);
+        let handed = [("AB-1", 9), ("AB2", 9), ("AB-4", 9), ("AB-3", 40)];
+        list.add(
+            "J1",
+            handed
+                .map(|(serial, days)| (serial.to_owned(), days))
+                .into(),
+        );
         let found = list.end();
         assert_eq!((found.rows, found.matched), (4, 2));
-        assert_eq!(found.missing[0].serial, "AB-3");
+        assert_eq!(found.missing[0].serial, "AB-3", "the oldest first");
+        assert_eq!(found.missing[0].days, Some(40));
         assert_eq!(found.never_removed[0].place, "row 4");
         assert_eq!(found.twice, ["ab-1"]);
         assert!(!found.is_whole());

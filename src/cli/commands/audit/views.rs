@@ -414,7 +414,13 @@ pub(super) fn certificate(
     } else {
         let unmatched = |list: &[audit::Unmatched]| {
             list.iter()
-                .map(|one| plain_text(&format!("{} ({})", one.serial, one.place)))
+                .map(|one| {
+                    let age = one
+                        .days
+                        .map(|days| format!(", handed over {days} days ago"));
+                    let age = age.unwrap_or_default();
+                    plain_text(&format!("{} ({}{age})", one.serial, one.place))
+                })
                 .collect::<Vec<_>>()
         };
         list(
