@@ -449,6 +449,7 @@ fn every_check_has_a_fault_that_it_finds() {
         "register.discrepancies",
         "register.holds",
         "register.stay",
+        "register.entries",
     ];
     for check in CHECKS {
         assert!(
