@@ -63,7 +63,7 @@ pub fn issue_papers(
     print_papers(&open.job, &mut issued, &look)?;
     // Data that nobody may rely on is not given out anew.
     if !matches!(standing, Standing::Void(_)) {
-        let data = data_papers(&open.job, &open.log, &issued)?;
+        let data = data_papers(&open.job, &open.log, &issued, only)?;
         issued.files.extend(data);
     }
     issued.keep_only(only)?;

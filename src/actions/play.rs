@@ -96,7 +96,8 @@ pub fn play(
                 look.only.clone_from(names);
             }
             print_papers(&job, &mut papers, &look)?;
-            papers.add_data(data_papers(&job, &log, &papers)?, &look.only)?;
+            let data = data_papers(&job, &log, &papers, &look.only)?;
+            papers.add_data(data, &look.only)?;
         }
         lines.push_str(&log.append(papers.draft_entry()?)?.line);
         issued = Some(papers);

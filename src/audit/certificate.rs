@@ -194,7 +194,7 @@ pub fn handed_over(dossier: &Dossier) -> Vec<(String, i64)> {
             .iter()
             .filter(|one| one.side == Side::Gave)
     };
-    let Some(last) = gave().last() else {
+    let Some(last) = gave().next_back() else {
         return Vec::new();
     };
     let removed = dossier.removed_identities().into_iter();
@@ -204,7 +204,7 @@ pub fn handed_over(dossier: &Dossier) -> Vec<(String, i64)> {
                 let listed = one.identities();
                 listed.is_some_and(|listed| listed.contains(&identity))
             };
-            let left = gave().filter(lists).last().unwrap_or(last);
+            let left = gave().rfind(lists).unwrap_or(last);
             let days = (dossier.day - left.at.local_day()).num_days();
             (identity, days)
         })

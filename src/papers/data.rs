@@ -8,8 +8,12 @@ use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::{Log, sha256, to_hex};
 
+/// Names of the papers that only come from here.
+pub(super) const DATA: [&str; 2] = ["custody-for-spreadsheets", "epcis"];
+
 /// Descriptions of the tables, the twin and the workbooks for spreadsheets, and the events for
-/// systems of others, for the papers in `issued`.
+/// systems of others, for the papers in `issued`; only what belongs to the papers named, where any
+/// are named.
 ///
 /// # Errors
 /// Content that a paper cannot show.
@@ -17,29 +21,43 @@ pub fn data_papers(
     job: &Job,
     log: &Log,
     issued: &Issued,
+    only: &[String],
 ) -> Result<Vec<(String, Vec<u8>)>, PaperError> {
-    let rows = custody_rows(job, log);
+    let wanted = |paper: &str| only.is_empty() || only.iter().any(|one| one == paper);
     let hash = |csv: &str| to_hex(&sha256(csv.as_bytes()));
-    let sheets_csv = sheets::csv(&sheet_rows(job))?;
-    let manifest_csv = manifest::csv(&issued.manifest)?;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, bytes: Vec<u8>| files.push((name.to_owned(), bytes));
-    push("custody.csv-metadata.json", custody::csvw()?.into_bytes());
-    push(
-        "custody-for-spreadsheets.csv",
-        custody::for_spreadsheets(&rows).into_bytes(),
-    );
-    push("custody.xlsx", custody::workbook(&rows, issued)?);
-    push(
-        "sheets.datapackage.json",
-        sheets::datapackage(&sheets_csv, Some(&hash(&sheets_csv)))?.into_bytes(),
-    );
-    push(
-        "manifest.datapackage.json",
-        manifest::datapackage(&manifest_csv, Some(&hash(&manifest_csv)))?.into_bytes(),
-    );
-    push("manifest.xlsx", manifest::workbook(issued)?);
-    if materials::not_for_recycling(job).is_empty() {
+    if wanted("custody") {
+        push("custody.csv-metadata.json", custody::csvw()?.into_bytes());
+    }
+    if wanted("custody") || wanted("custody-for-spreadsheets") {
+        let rows = custody_rows(job, log);
+        if wanted("custody-for-spreadsheets") {
+            push(
+                "custody-for-spreadsheets.csv",
+                custody::for_spreadsheets(&rows).into_bytes(),
+            );
+        }
+        if wanted("custody") {
+            push("custody.xlsx", custody::workbook(&rows, issued)?);
+        }
+    }
+    if wanted("sheets") {
+        let csv = sheets::csv(&sheet_rows(job))?;
+        push(
+            "sheets.datapackage.json",
+            sheets::datapackage(&csv, Some(&hash(&csv)))?.into_bytes(),
+        );
+    }
+    if wanted("manifest") {
+        let csv = manifest::csv(&issued.manifest)?;
+        push(
+            "manifest.datapackage.json",
+            manifest::datapackage(&csv, Some(&hash(&csv)))?.into_bytes(),
+        );
+        push("manifest.xlsx", manifest::workbook(issued)?);
+    }
+    if wanted("materials") && materials::not_for_recycling(job).is_empty() {
         let content = materials::materials_of(job);
         let csv = materials::csv(&content)?;
         let about = materials::datapackage(&csv, Some(&hash(&csv)))?;
@@ -47,7 +65,7 @@ pub fn data_papers(
         push("materials.datapackage.json", about.into_bytes());
         push("materials.csv", csv.into_bytes());
     }
-    if let Some(last) = issued.last_at {
+    if let Some(last) = issued.last_at.filter(|_| wanted("epcis")) {
         push("epcis.jsonld", event_document(job, log, last)?.into_bytes());
     }
     Ok(files)

@@ -3,6 +3,7 @@
 use super::PaperError;
 use super::custody;
 use super::custody_of::custody_rows;
+use super::data::DATA;
 use super::decisions::{self, Decisions, ModuleDecisions};
 use super::manifest::{self, Manifest};
 use super::manifest_of::manifest_of;
@@ -100,7 +101,11 @@ impl Issued {
     }
 
     fn all_are_known(&self, papers: &[String]) -> Result<(), PaperError> {
-        let mut known: Vec<String> = PRINTED.map(str::to_owned).to_vec();
+        let mut known: Vec<String> = PRINTED
+            .iter()
+            .chain(&DATA)
+            .map(|&name| name.into())
+            .collect();
         for (file, _) in self.all_files() {
             let name = paper_of_file(file);
             if !known.iter().any(|one| one == name) {
