@@ -4,7 +4,7 @@
 
 use super::checks::{
     custody, dead_test, deadlines, equipment, isolation, made_safe, people, readings, record,
-    shipping,
+    shipping, small_load,
 };
 use super::{Dossier, Found, Severity};
 use crate::citation::Known;
@@ -161,6 +161,8 @@ checks! {
         "Do line and statements stand as the law writes them?" => shipping::statements;
     "transport.allowed" Papers Critical Read "fresh decision under the edition in force on the day",
         "Was nothing handed over that may not travel?" => shipping::allowed;
+    "transport.points" Papers Major Read "ADR 2025, 1.1.3.6.3, 1.1.3.6.4; RID 2025, 1.1.3.6",
+        "Was what went as a small load one, by its points?" => small_load::points;
     // Isolation and proof of the dead state.
     "isolation.sources" Isolation Critical Secondary "29 CFR 1910.147(d)(1); NFPA 70E-2018, 120.5(1): find all sources",
         "Is every source named, with the device that separates it?" => isolation::sources;

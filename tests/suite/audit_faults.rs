@@ -283,6 +283,23 @@ plants! {
     "transport.allowed" LAWFUL "nobody knows the chemistry" =>
         |h| h.plan["installation"]["chemistry"] = json!("unknown");
 
+    // ADR 2025, 1.1.3.6.3, 1.1.3.6.4: category 2 counts three a kilogram, 1000 at most, and 333 kg
+    // at most of it alone. Four by 83.4 kg are 333.6 kg and 1000.8 points; by 83.3, 333.2 kg, 999.6.
+    "transport.points" LAWFUL "1000.8 points as a small load" => |h| small_load(h, json!(83.4));
+    "transport.points" LAWFUL "999.6 points, yet more than 333 kg of category 2 alone" =>
+        |h| small_load(h, json!(83.3));
+    "transport.points" LAWFUL "a module of a small load that nobody weighed" => |h| {
+        small_load(h, json!(49.5));
+        h.each("M09", |n, evidence| if n == 1 { evidence.as_object_mut().unwrap().remove("net_mass_kg"); });
+        h.plan["modules"][1].as_object_mut().unwrap().remove("net_mass_kg");
+    };
+    // RID 1.1.3.6: no relief by rail.
+    "transport.points" LAWFUL "a small load by rail" => |h| {
+        small_load(h, json!(49.5));
+        h.plan["route"][0]["regime"] = json!("rid");
+        h.plan["route"][0]["mode"] = json!("rail");
+    };
+
     // 40 CFR 273.15: one year.
     "deadline.accumulation" LAWFUL "in the US, kept fourteen months" => |h| {
         h.plan["site"]["country"] = json!("US");
@@ -362,6 +379,21 @@ plants! {
     "record.rules" LAWFUL "other settings at hand" => |h| h.settings = "changed since";
     "record.plays_back" LAWFUL "three faces looked at by nobody: the current was 4 A" =>
         |h| h.set("C11", "/current_a", json!(4.0));
+}
+
+/// The load goes as a small load, each module of one mass.
+fn small_load(h: &mut History, mass_kg: Value) {
+    h.plan["route"][0]["small_load"] = json!(true);
+    for module in h.plan["modules"].as_array_mut().unwrap() {
+        module["net_mass_kg"] = mass_kg.clone();
+    }
+    h.each("M09", |_, evidence| {
+        evidence["net_mass_kg"] = mass_kg.clone()
+    });
+    h.each("M12", |_, evidence| evidence["gross_mass_kg"] = json!(94));
+    let all = json!((mass_kg.as_f64().unwrap() * 40.0).round() / 10.0);
+    h.set("Z10", "/delivered_mass_kg", all.clone());
+    h.set("Z11", "/treated_mass_kg", all);
 }
 
 /// Changes `decisions.json` before it is issued.
@@ -588,4 +620,56 @@ fn a_log_that_opens_no_job_cannot_be_audited_and_says_why() {
     let mut history = History::clean(LAWFUL, 1);
     history.tamper = |bytes| bytes.clear();
     assert!(history.dossier().unwrap_err().contains("no entry"));
+}
+
+/// ADR 2025, 1.1.3.6.3, 1.1.3.6.4: 333 kg of category 2 is the most, and the load of one vehicle is
+/// what one hand-over lists.
+#[test]
+fn points_are_counted_over_what_one_hand_over_lists() {
+    let mut history = History::clean(LAWFUL, 1);
+    small_load(&mut history, json!(83.25));
+    assert_eq!(history.audited().findings, [], "333 kg, 999 points");
+    small_load(&mut history, json!(83.4));
+    let found = history.audited().findings;
+    assert_eq!(found[0].found, "points of the load 1000.8, 333.6 kg in all");
+    assert_eq!(found[0].clause, "ADR 2025, 1.1.3.6.3; 1.1.3.6.4");
+    // Three of the four in one hand-over are no more than 750.6 points.
+    history.hand_over();
+    let of_points = |history: &History| {
+        let found = history.audited().findings.into_iter();
+        let mut found = found.filter(|one| one.check == "transport.points");
+        found.next().map(|one| one.found)
+    };
+    assert!(of_points(&history).is_some());
+    let handover = history.handover.as_mut().unwrap();
+    let left = handover["packages"].as_array_mut().unwrap().pop().unwrap();
+    assert_eq!(of_points(&history), None);
+    // A module that the job does not know may weigh anything.
+    let handover = history.handover.as_mut().unwrap();
+    handover["packages"].as_array_mut().unwrap().push(left);
+    handover["packages"][3]["modules"][0]["identity"] = json!("HL5-9999-9999");
+    assert_eq!(
+        of_points(&history).as_deref(),
+        Some("not determined: HL5-9999-9999 is not of this job")
+    );
+}
+
+/// ADR 2025, 3.3 SP 677: critical batteries are of transport category 0, never a small load.
+#[test]
+fn critical_batteries_are_no_small_load() {
+    let mut history = History::clean(FLOODED, 1);
+    history.plan["route"][0]["small_load"] = json!(true);
+    assert_eq!(history.audited().findings, []);
+    history.each("M06", |_, evidence| {
+        evidence["soundness"] = json!("critical")
+    });
+    let found = history.audited().findings;
+    let found = found.iter().find(|one| one.check == "transport.points");
+    assert!(
+        found
+            .unwrap()
+            .found
+            .starts_with("critical batteries aboard, "),
+        "{found:?}"
+    );
 }

@@ -10,3 +10,4 @@ pub(super) mod people;
 pub(super) mod readings;
 pub(super) mod record;
 pub(super) mod shipping;
+pub(super) mod small_load;

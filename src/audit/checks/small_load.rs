@@ -1,0 +1,141 @@
+//! The relief for small loads, counted again: mass by factor over what one hand-over put on the
+//! vehicle. What else stood on it is not in the record; the plan says that nothing did.
+
+use crate::audit::{Dossier, Exchange, Found, Side};
+use crate::job::Leg;
+use crate::transport::{Answer, Decision, Goods, Load, Regime, Standing, check_load};
+use crate::units::Grams;
+
+const EACH: &str = "mass and transport category of each article handed over";
+
+/// `transport.points`
+pub(in crate::audit) fn points(dossier: &Dossier) -> Vec<Found> {
+    let relies = |leg: &Leg| leg.small_load == Some(true);
+    let legs = dossier.plan().route.iter().enumerate();
+    legs.filter(|(_, leg)| relies(leg))
+        .flat_map(|(n, leg)| {
+            let gave = dossier.exchanges.iter();
+            gave.filter(|one| one.side == Side::Gave)
+                .filter_map(move |one| of_load(dossier, n, leg, one))
+        })
+        .collect()
+}
+
+fn of_load(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<Found> {
+    let found = |found: String, limit: &str| {
+        let what = format!("small load of leg {}, handed over at {}", n + 1, gave.place);
+        let mut one = Found::new(what, found).at_seq(gave.seq).limit(limit);
+        one.at = Some(gave.at.to_string());
+        one
+    };
+    if leg.regime != Regime::Adr {
+        return Some(
+            found(leg.regime.name().to_owned(), "on the road under ADR only").way_out(
+                "tell the carrier that it was a full load; take small_load out of the leg",
+            ),
+        );
+    }
+    let Some((load, not_known)) = aboard(dossier, n, leg, gave) else {
+        return Some(
+            found(
+                "not determined: none of it is a module of this job".into(),
+                EACH,
+            )
+            .way_out("find out what was loaded, and count its points"),
+        );
+    };
+    let answer = check_load(&load);
+    match answer.points {
+        // What is known is too much already, whatever else was aboard.
+        Some(_) if !answer.small_load => {
+            let why = answer.reasons.into_iter().next().unwrap_or_default();
+            let masses = load
+                .goods
+                .iter()
+                .map(|one| one.net_mass_kg.as_thousandths());
+            let mass = Grams::thousandths(masses.sum());
+            Some(
+                found(
+                    format!("{} {}, {mass} in all", why.what, why.value),
+                    &why.limit,
+                )
+                .clause(why.clause)
+                .way_out(
+                    "tell carrier and officer today: it went without what a full load needs; \
+                         the next one as a full load, or on two journeys",
+                ),
+            )
+        }
+        Some(_) if not_known.is_empty() => None,
+        Some(_) => Some(
+            found(format!("not determined: {}", not_known.join(", ")), EACH).way_out(
+                "have it weighed where it is now, correct the record, count the points again",
+            ),
+        ),
+        None => Some(
+            found(
+                format!("not determined under {}", answer.edition),
+                "points by the edition in force on the day",
+            )
+            .way_out("the compliance officer counts by the text of that edition"),
+        ),
+    }
+}
+
+/// What one hand-over put on the vehicle, and what of it cannot be counted; `None` where no module
+/// of the job is among it. A hand-over that lists nothing gave away everything.
+fn aboard(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<(Load, Vec<String>)> {
+    let listed = gave.identities();
+    let mut strange = listed.clone().unwrap_or_default();
+    let (mut load, mut not_known) = (None, Vec::new());
+    for verdict in dossier.decisions().iter().filter(|one| one.leg == n) {
+        let identity = dossier.job.identity(verdict.module).0;
+        if listed.as_ref().is_some_and(|set| !set.contains(&identity)) {
+            continue;
+        }
+        strange.remove(&identity);
+        let load = load.get_or_insert_with(|| {
+            let mut facts = dossier.job.facts(verdict.module, leg);
+            let went = gave.at.local_day();
+            facts.on = facts.on.map(|planned| planned.max(went));
+            Load::planned(&facts, Vec::new())
+        });
+        let decision = &verdict.decision;
+        if decision.transport_category.is_none() && decision.answer < Answer::NotDetermined {
+            // The rules let it go: it counts for nothing.
+            continue;
+        }
+        let mass = dossier.job.net_mass(verdict.module);
+        match mass.filter(|mass| *mass > Grams::default()) {
+            None => not_known.push(format!("no mass of {identity}")),
+            Some(mass) => match goods(decision, mass) {
+                None => not_known.push(format!("no transport category of {identity}")),
+                Some(goods) => load.goods.push(goods),
+            },
+        }
+    }
+    not_known.extend(
+        strange
+            .iter()
+            .map(|one| format!("{one} is not of this job")),
+    );
+    Some((load?, not_known))
+}
+
+fn goods(decision: &Decision, mass: Grams) -> Option<Goods> {
+    let category: u8 = decision.transport_category.as_deref()?.parse().ok()?;
+    Some(Goods {
+        un: decision.entry.as_ref()?.un.to_string(),
+        net_mass_kg: mass,
+        gross_mass_kg: None,
+        critical: Some(category == 0),
+        damaged: None,
+        waste: None,
+        charge_at_most_percent: None,
+        on: Standing::Vehicle,
+        category: Some(category),
+        labels: None,
+        heaviest_package_net_kg: None,
+        heaviest_package_gross_kg: None,
+    })
+}
