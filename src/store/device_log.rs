@@ -6,10 +6,17 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
+use std::thread;
+use std::time::Duration;
 
 use super::StoreError;
 use super::keys::trusted;
 use crate::ledger::{DeviceKey, Log, Verification, Verifier, verify};
+
+/// A writer waits two seconds for its turn: another holds the lock for one entry, which is soon
+/// over. Then it says who is busy.
+const TRIES: u32 = 200;
+const BETWEEN_TRIES: Duration = Duration::from_millis(10);
 
 /// The log of one device in a folder.
 #[derive(Debug, Clone, Copy)]
@@ -49,7 +56,7 @@ impl<'p> DeviceLog<'p> {
         Some(String::from_utf8_lossy(&bytes).into_owned())
     }
 
-    /// Takes the writer's lock; held until the file is dropped.
+    /// Takes the writer's lock, after a wait of two seconds at most; held until the file is dropped.
     pub(crate) fn lock(&self) -> Result<File, StoreError> {
         let folder = self.folder.join("ledger");
         fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
@@ -60,10 +67,15 @@ impl<'p> DeviceLog<'p> {
             .truncate(false)
             .open(&path)
             .map_err(StoreError::file(&path))?;
-        file.try_lock().map_err(|_| StoreError::Busy {
+        for _ in 0..TRIES {
+            if file.try_lock().is_ok() {
+                return Ok(file);
+            }
+            thread::sleep(BETWEEN_TRIES);
+        }
+        Err(StoreError::Busy {
             path: self.folder.into(),
-        })?;
-        Ok(file)
+        })
     }
 
     /// Adds lines to the log, on disk before this returns, then signs the new end. A torn last
