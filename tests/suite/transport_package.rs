@@ -122,3 +122,128 @@ fn plastics_serve_five_years_to_the_month() {
         .answer;
     assert_eq!(steel, PackageAnswer::Accepted);
 }
+
+/// A critical battery of 5,120 Wh, charged up to 29 %, in a packaging that a report covers.
+fn in_report(report: &Value, charge: &Value) -> PackageAnswer {
+    let facts: Facts = serde_json::from_value(json!({
+        "regime":"adr","mode":"road","on":"2026-11-25",
+        "item":{"chemistry":"lithium_ion","rated_energy_wh":5_120,"net_mass_kg":50,
+            "casing":"strong","tested_type":true,"made_on":"2021-05-01",
+            "energy_marked_on_case":true,"configuration":"alone","soundness":"critical",
+            "recalled_for_safety":false,"still_a_battery":true,"leaking":false,
+            "state_of_charge_percent":charge,"purpose":"recycling"},
+        "package":{"kind":"large_packaging","mark":"50G/X/05 24/GB/AB12 0/500","items":1,
+            "net_mass_kg":50,"gross_mass_kg":71,"verified":report,
+            "inner":{"each_alone":true,"fully_enclosed":true,"non_metallic":true,"leakproof":true},
+            "cushioning":{"non_combustible":true,"non_conductive":true,"absorbent":true,
+                "thermal_insulation":true},
+            "liner_non_conductive":true,"short_circuit_protected":true,"secured":true,
+            "load_on_terminals":false,"packed_on":"2026-11-25"}
+    }))
+    .unwrap();
+    decide(&facts).package.answer
+}
+
+#[test]
+fn a_report_covers_its_own_numbers_and_not_a_step_more() {
+    // ADR 2025, 4.1.4.3, LP906 (read in an unofficial translation): the package lies within its
+    // verification report; a charge that is not known counts as full.
+    let report = |energy: &str, charge: &str| -> Value {
+        serde_json::from_str(&format!(
+            r#"{{"report":"VR-12","types":["T1"],"max_items":1,"max_energy_wh":{energy},
+                "max_state_of_charge_percent":{charge}}}"#
+        ))
+        .unwrap()
+    };
+    let charged = json!({ "low": 20, "high": 29 });
+    for (energy, most, charge, answer) in [
+        ("5120", "29", &charged, PackageAnswer::Accepted),
+        ("5119.999", "29", &charged, PackageAnswer::Refused),
+        ("5120", "28.999", &charged, PackageAnswer::Refused),
+        ("5120", "100", &Value::Null, PackageAnswer::Accepted),
+        ("5120", "99.999", &Value::Null, PackageAnswer::Refused),
+    ] {
+        assert_eq!(
+            in_report(&report(energy, most), charge),
+            answer,
+            "{energy} Wh, {most} %, {charge}"
+        );
+    }
+}
+
+#[test]
+fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
+    // ADR 2025, 5.2.1.1 and 3.3 SP 377 (read in an unofficial translation); 49 CFR 172.301(a)(1)
+    // (read); IMDG 42-24, 5.2.1 (second-hand). The clause is that of the row that asks for this mark.
+    let bare = |regime: &str, mode: &str, net: i64, marks: Value| {
+        let facts: Facts = serde_json::from_value(json!({
+            "regime":regime,"mode":mode,"on":"2026-11-25",
+            "item":{"chemistry":"lithium_ion","rated_energy_wh":5_120,"net_mass_kg":net,
+                "casing":"strong","tested_type":true,"made_on":"2021-05-01",
+                "energy_marked_on_case":true,"configuration":"alone","soundness":"sound",
+                "recalled_for_safety":false,"still_a_battery":true,"leaking":false,
+                "purpose":"recycling"},
+            "package":{"kind":"un_packaging","mark":"4D/X90/S/25/GB/1234","items":1,
+                "net_mass_kg":net,"gross_mass_kg":71,"liner_non_conductive":true,
+                "short_circuit_protected":true,"secured":true,"load_on_terminals":false,
+                "marks":marks,"labels":["9"],"packed_on":"2026-11-25"}
+        }))
+        .unwrap();
+        let decision = decide(&facts);
+        let of_marks = decision
+            .reasons
+            .iter()
+            .filter(|reason| reason.what == "mark on the package")
+            .map(|reason| format!("{} [{}]", reason.limit, reason.clause));
+        let of_package = decision
+            .package
+            .reasons
+            .iter()
+            .map(|reason| format!("{}: {} [{}]", reason.what, reason.limit, reason.clause));
+        (
+            of_marks.collect::<Vec<_>>(),
+            of_package.collect::<Vec<_>>().join("; "),
+        )
+    };
+    let (road, labels) = bare("adr", "road", 50, json!([]));
+    assert_eq!(
+        road,
+        [
+            "UN 3480, at least 12 mm [ADR 2025, 5.2.1.1]",
+            "LITHIUM BATTERIES FOR RECYCLING, at least 12 mm [ADR 2025, 3.3 SP 377; 3.3.1]",
+        ]
+    );
+    assert_eq!(
+        labels,
+        "labels on the package: label 9A [ADR 2025, 5.2.2.1; 5.2.2.2.1.1; 5.2.1.9]"
+    );
+    let (sea, _) = bare("imdg", "sea", 30, json!([]));
+    assert_eq!(
+        sea,
+        [
+            "UN 3480, at least 6 mm [IMDG 42-24, as ADR 5.2.1.1 (second-hand)]",
+            "LITHIUM BATTERIES FOR RECYCLING, at least 12 mm [IMDG 42-24, as ADR 3.3 SP 377; 3.3.1 \
+             (second-hand)]",
+            "LITHIUM ION BATTERIES [IMDG 42-24, 5.2.1 (second-hand)]",
+        ]
+    );
+    let (us, _) = bare("cfr49", "road", 30, json!([]));
+    assert_eq!(
+        us,
+        [
+            "Lithium ion batteries [49 CFR text of Dec 2022, 172.301(a)(1)]",
+            "UN3480, at least 6 mm [49 CFR text of Dec 2022, 172.301(a)(1)]",
+        ]
+    );
+    // Too small: the clause of the size that is due.
+    let (_, small) = bare(
+        "adr",
+        "road",
+        30,
+        json!([{ "text": "UN 3480", "height_mm": 5 }]),
+    );
+    assert_eq!(
+        small,
+        format!("height of the mark UN 3480: 6 mm [ADR 2025, 5.2.1.1]; {labels}")
+    );
+}
