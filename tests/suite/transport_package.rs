@@ -173,14 +173,15 @@ fn a_report_covers_its_own_numbers_and_not_a_step_more() {
 
 #[test]
 fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
-    // ADR 2025, 5.2.1.1 and 3.3 SP 377 (read in an unofficial translation); 49 CFR 172.301(a)(1)
-    // (read); IMDG 42-24, 5.2.1 (second-hand). The clause is that of the row that asks for this mark.
-    let bare = |regime: &str, mode: &str, net: i64, marks: Value| {
+    // ADR 2025, 5.2.1.1, 3.3 SP 376 and SP 377 (read in an unofficial translation); 49 CFR
+    // 172.301(a)(1) (read); IMDG 42-24, 5.2.1 (second-hand). The clause is that of the row that asks
+    // for this mark.
+    let bare = |regime: &str, mode: &str, net: i64, soundness: &str, marks: Value| {
         let facts: Facts = serde_json::from_value(json!({
             "regime":regime,"mode":mode,"on":"2026-11-25",
             "item":{"chemistry":"lithium_ion","rated_energy_wh":5_120,"net_mass_kg":net,
                 "casing":"strong","tested_type":true,"made_on":"2021-05-01",
-                "energy_marked_on_case":true,"configuration":"alone","soundness":"sound",
+                "energy_marked_on_case":true,"configuration":"alone","soundness":soundness,
                 "recalled_for_safety":false,"still_a_battery":true,"leaking":false,
                 "purpose":"recycling"},
             "package":{"kind":"un_packaging","mark":"4D/X90/S/25/GB/1234","items":1,
@@ -205,7 +206,7 @@ fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
             of_package.collect::<Vec<_>>().join("; "),
         )
     };
-    let (road, labels) = bare("adr", "road", 50, json!([]));
+    let (road, labels) = bare("adr", "road", 50, "sound", json!([]));
     assert_eq!(
         road,
         [
@@ -217,7 +218,18 @@ fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
         labels,
         "labels on the package: label 9A [ADR 2025, 5.2.2.1; 5.2.2.2.1.1; 5.2.1.9]"
     );
-    let (sea, _) = bare("imdg", "sea", 30, json!([]));
+    let (damaged, _) = bare(
+        "adr",
+        "road",
+        50,
+        "damaged",
+        json!([{ "text": "UN 3480", "height_mm": 12 }]),
+    );
+    assert_eq!(
+        damaged,
+        ["DAMAGED/DEFECTIVE LITHIUM-ION BATTERIES, at least 12 mm [ADR 2025, 3.3 SP 376; 3.3.1]"]
+    );
+    let (sea, _) = bare("imdg", "sea", 30, "sound", json!([]));
     assert_eq!(
         sea,
         [
@@ -227,7 +239,7 @@ fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
             "LITHIUM ION BATTERIES [IMDG 42-24, 5.2.1 (second-hand)]",
         ]
     );
-    let (us, _) = bare("cfr49", "road", 30, json!([]));
+    let (us, _) = bare("cfr49", "road", 30, "sound", json!([]));
     assert_eq!(
         us,
         [
@@ -240,6 +252,7 @@ fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
         "adr",
         "road",
         30,
+        "sound",
         json!([{ "text": "UN 3480", "height_mm": 5 }]),
     );
     assert_eq!(
