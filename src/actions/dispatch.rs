@@ -164,13 +164,7 @@ fn log_of(consignment: Onward, key: &DeviceKey) -> Result<(Log, String, Handover
             kind: kind.to_owned(),
             body,
             refs,
-            photos: photos
-                .iter()
-                .map(|photo| Photo {
-                    file: photo.file.clone(),
-                    sha256: photo.sha256.clone(),
-                })
-                .collect(),
+            photos: photos.iter().map(Photo::from).collect(),
         })?;
         lines.push_str(&appended.line);
         Ok::<LeafRef, ActionError>(LeafRef {

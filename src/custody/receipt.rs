@@ -11,6 +11,7 @@ use super::handover::{HandedModule, HandedPackage, Handover};
 use crate::battery::Soundness;
 use crate::citation::Reason;
 use crate::clock::Moment;
+use crate::ledger::Photo;
 use crate::units::Decimal;
 
 /// What a line or a scan is about.
@@ -80,6 +81,15 @@ pub struct DockPhoto {
     pub file: String,
     /// SHA-256 of its bytes, lower-case hexadecimal.
     pub sha256: String,
+}
+
+impl From<&DockPhoto> for Photo {
+    fn from(photo: &DockPhoto) -> Self {
+        Self {
+            file: photo.file.clone(),
+            sha256: photo.sha256.clone(),
+        }
+    }
 }
 
 /// One scan at the dock: a code that was read, or facts that were seen. What is absent was not

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::clock::Moment;
 use crate::papers::PaperError;
+use crate::papers::indented::indented;
 
 /// Format of `decisions.json`. A reader takes any minor of its own major.
 pub const FORMAT: &str = "1.0";
@@ -48,10 +49,5 @@ pub fn json<D: Serialize>(decisions: &Decisions<D>) -> Result<String, PaperError
         format: FORMAT,
         decisions,
     };
-    let mut text = serde_json::to_string_pretty(&headed).map_err(|error| PaperError::Json {
-        paper: "decisions",
-        what: error.to_string(),
-    })?;
-    text.push('\n');
-    Ok(text)
+    indented("decisions", &headed)
 }

@@ -11,6 +11,7 @@ use serde_json::{Number, Value, json};
 
 use crate::clock::Moment;
 use crate::papers::PaperError;
+use crate::papers::indented::indented;
 use crate::units::Decimal;
 
 /// Names of our own words; an identifier, not a page.
@@ -244,10 +245,5 @@ pub fn document(created: Moment, events: &[Event]) -> Result<String, PaperError>
         "creationDate": created.utc(),
         "epcisBody": { "eventList": list },
     });
-    let mut text = serde_json::to_string_pretty(&document).map_err(|error| PaperError::Json {
-        paper: "EPCIS document",
-        what: error.to_string(),
-    })?;
-    text.push('\n');
-    Ok(text)
+    indented("EPCIS document", &document)
 }

@@ -22,6 +22,7 @@ mod error;
 mod fire_page;
 mod fire_page_of;
 mod hold_tag;
+mod indented;
 mod inspection;
 mod issue;
 mod labels;

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::PaperError;
 use super::cell::{looks_like_a_number, marked, plain_text};
 use super::column::{Column, Kind, LINE_END};
+use super::indented::indented;
 
 /// A CSV paper as a whole.
 pub(crate) struct Tabular {
@@ -124,12 +125,7 @@ impl Tabular {
     }
 
     fn text(&self, value: &Value) -> Result<String, PaperError> {
-        let mut text = serde_json::to_string_pretty(value).map_err(|error| PaperError::Json {
-            paper: "description of a table",
-            what: error.to_string(),
-        })?;
-        text.push('\n');
-        Ok(text)
+        indented("description of a table", value)
     }
 
     /// The table for people who open it in a spreadsheet: a first line that says what it is, a

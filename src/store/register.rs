@@ -82,14 +82,7 @@ impl OpenRegister {
                 kind: event.kind().to_owned(),
                 body: event.body()?,
                 refs,
-                photos: event
-                    .photos()
-                    .iter()
-                    .map(|photo| Photo {
-                        file: photo.file.clone(),
-                        sha256: photo.sha256.clone(),
-                    })
-                    .collect(),
+                photos: event.photos().iter().map(Photo::from).collect(),
             })?;
             lines.push_str(&appended.line);
             if let Some(entry) = self.log.entries().last() {

@@ -2,6 +2,7 @@
 
 use super::content::{MaterialLine, Materials, ModuleContent};
 use crate::papers::column::{Column, Kind, column, known, required, table, yes_no};
+use crate::papers::indented::indented;
 use crate::papers::sections::{Grid, Part, Sections, of_numbers, of_words};
 use crate::papers::stamp::Stamp;
 use crate::papers::tabular::Tabular;
@@ -13,12 +14,7 @@ use crate::units::{Grams, MilliwattHours};
 /// # Errors
 /// None that a user can cause.
 pub(crate) fn json(content: &Materials) -> Result<String, PaperError> {
-    let mut text = serde_json::to_string_pretty(content).map_err(|error| PaperError::Json {
-        paper: "materials",
-        what: error.to_string(),
-    })?;
-    text.push('\n');
-    Ok(text)
+    indented("materials", content)
 }
 
 const COLUMNS: [Column; 11] = [
