@@ -210,6 +210,27 @@ impl Installation {
     pub fn isolating_device(&self, id: &str) -> Option<&IsolatingDevice> {
         self.isolating_devices.iter().find(|device| device.id == id)
     }
+
+    /// The pairs of conductors whose absence of voltage has to be shown at the place of work, each
+    /// with its supply, by the sources of the plan.
+    #[must_use]
+    pub fn pairs_to_prove(&self) -> Vec<(&'static str, &'static str)> {
+        const SINGLE: [&str; 3] = ["L-N", "L-PE", "N-PE"];
+        const THREE: [&str; 10] = [
+            "L1-L2", "L1-L3", "L2-L3", "L1-N", "L2-N", "L3-N", "L1-PE", "L2-PE", "L3-PE", "N-PE",
+        ];
+        const DC: [&str; 3] = ["DC+/DC-", "DC+/PE", "DC-/PE"];
+        let has = |supply| self.sources.iter().any(|source| source.supply == supply);
+        let mut pairs = Vec::new();
+        if has(Supply::Ac) {
+            let ac: &[&'static str] = if self.ac_phases == 3 { &THREE } else { &SINGLE };
+            pairs.extend(ac.iter().map(|pair| (*pair, "ac")));
+        }
+        if has(Supply::Dc) {
+            pairs.extend(DC.map(|pair| (pair, "dc")));
+        }
+        pairs
+    }
 }
 
 fn single_phase() -> u8 {

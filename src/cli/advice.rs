@@ -219,14 +219,13 @@ fn advice(error: &CommandError) -> Option<String> {
                  --register"
                     .into()
             } else if path.ends_with("job.json") {
-                "a job is a folder with `job.json`; sample-jobs has some to copy".into()
+                "a job is a folder with `job.json`; `packdown new` begins one like another, sample-jobs has some"
+                    .into()
             } else {
                 "look at the path".into()
             }
         }
-        StoreError::OtherRecord { .. } => {
-            "give another folder with --out; nothing was written".into()
-        }
+        StoreError::OtherRecord { .. } => "give another folder; nothing was written".into(),
         StoreError::NoLedger { .. } => {
             "play a record with `packdown run JOB --out DIR`, or begin with `packdown run JOB`"
                 .into()

@@ -82,6 +82,12 @@ pub enum Command {
     /// the folder given with --out and the papers are written there. Without a record you are
     /// asked for the next open step; every answer is on disk before the next question.
     Run(RunArgs),
+    /// Begin a job: write its plan after the manner of an earlier one
+    ///
+    /// People, instruments, firms, procedure, type of module, sources and isolating devices are
+    /// taken over; what belongs to the other site, battery and consignment is left open and named.
+    /// What does not reach the day of the visit is named as well.
+    New(NewArgs),
     /// Print the method statement before the visit
     Plan(PlanArgs),
     /// Add one entry to a job's ledger
@@ -219,6 +225,43 @@ pub enum Command {
 pub struct JobArgs {
     /// Folder of the job
     pub job: PathBuf,
+}
+
+/// `new`.
+#[derive(Debug, clap::Args)]
+pub struct NewArgs {
+    /// Folder of the new job
+    pub job: PathBuf,
+    /// Folder of the earlier job
+    #[arg(long, value_name = "JOB")]
+    pub like: PathBuf,
+    /// Name of the new job: letters, digits, hyphen
+    #[arg(long)]
+    pub name: String,
+    /// Day of the visit
+    #[arg(long, value_name = "DATE")]
+    pub on: NaiveDate,
+    /// What the site is called
+    #[arg(long)]
+    pub site: String,
+    /// Its address, for the papers
+    #[arg(long)]
+    pub address: String,
+    /// Its country, two letters
+    #[arg(long, value_name = "CC")]
+    pub country: String,
+    /// What the site calls the battery
+    #[arg(long, value_name = "WORDS")]
+    pub battery: String,
+    /// How many modules there are, where no serial is known
+    #[arg(long, value_name = "NUMBER", conflicts_with = "serials")]
+    pub modules: Option<usize>,
+    /// Their serials, one a line, top module first; an empty line is one that is not known
+    #[arg(long, value_name = "FILE")]
+    pub serials: Option<PathBuf>,
+    /// Highest direct voltage of the battery; due where it has another number of modules
+    #[arg(long, value_name = "VOLT")]
+    pub max_voltage: Option<String>,
 }
 
 /// `run`.

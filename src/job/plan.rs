@@ -163,7 +163,7 @@ impl Plan {
     }
 
     /// Places where the plan contradicts itself.
-    fn faults(&self) -> Vec<Reason> {
+    pub(super) fn faults(&self) -> Vec<Reason> {
         let mut faults = Vec::new();
         let mut fault = |what: &str, value: String, limit: &str| {
             faults.push(

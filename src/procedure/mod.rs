@@ -23,6 +23,7 @@ mod step;
 pub use acts::{
     LABEL_READ_ON_SITE, RequiredWait, modules_below, required_wait_s, two_reading_insulation,
 };
+pub(crate) use answers::nearest;
 pub use crew::{Competence, Person};
 pub use entry::{Entry, Evidence, Kind, LONGEST_TEXT, Photo, Value};
 pub use error::ProcedureError;

@@ -117,6 +117,27 @@ impl JobFolder {
         Ok((plan, text))
     }
 
+    /// Writes the plan of a job that has none yet.
+    ///
+    /// # Errors
+    /// A folder that holds a job; nothing is written then.
+    pub fn write_plan(&self, text: &str) -> Result<(), StoreError> {
+        use std::io::Write;
+        let path = self.file("job.json");
+        if path.exists() || self.has_ledger() {
+            return Err(StoreError::OtherRecord {
+                path: self.path.clone(),
+                what: "a job was begun there; name another folder".into(),
+            });
+        }
+        fs::create_dir_all(&self.path).map_err(StoreError::file(&self.path))?;
+        // Made, not opened: of two who begin at once, one is told.
+        let mut file = fs::File::create_new(&path).map_err(StoreError::file(&path))?;
+        file.write_all(text.as_bytes())
+            .and_then(|()| file.sync_data())
+            .map_err(StoreError::file(&path))
+    }
+
     /// A new job from the plan in the folder, with the procedure and settings it asks for.
     ///
     /// # Errors

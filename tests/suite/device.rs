@@ -92,7 +92,7 @@ fn a_step_from_a_script_is_in_the_ledger_and_says_what_became_of_it() {
 #[test]
 fn answers_are_asked_for_and_the_job_goes_on_where_it_stood() {
     let bench = bench();
-    let typed = "ada\nHouse at Harbour Lane 7\nhome stack\n\n4\norder of 9 November\n\nstop\n";
+    let typed = "ada\nHouse at Harbour Lane 7\nhome stack\n\n4\norder of 9 November\n\nleave\n";
     let ran = bench.run_with_input(&["run", "job"], typed);
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     assert!(ran.out.contains("C01: Open the job"), "{}", ran.out);
@@ -104,7 +104,7 @@ fn answers_are_asked_for_and_the_job_goes_on_where_it_stood() {
         ran.out
     );
     // The next run begins with the next open step.
-    let ran = bench.run_with_input(&["run", "job"], "stop\n");
+    let ran = bench.run_with_input(&["run", "job"], "leave\n");
     assert!(ran.out.contains("C02: Gather the drawings"), "{}", ran.out);
     assert!(!ran.out.contains("C01:"), "{}", ran.out);
     // The end of the input is a stop as well.

@@ -112,6 +112,10 @@ mod program;
 mod hostile;
 // Entries made one by one on a device.
 mod device;
+// The plan of a job begun after the manner of another.
+mod new_job;
+// The questions of `run` at a terminal, typed at.
+mod interview;
 
 // Zip files byte by byte, for those that lie.
 mod zip_maker;

@@ -12,6 +12,7 @@ mod interview;
 mod issue;
 mod key;
 mod merge;
+mod new;
 mod pack;
 mod plan;
 mod procedure;
@@ -46,6 +47,7 @@ pub(super) fn follow(command: Command, out: &mut dyn Answer) -> Result<Exit, Com
                 interview::interview(folder, out)
             }
         }
+        Command::New(args) => new::new(&args, out),
         Command::Plan(args) => plan::plan(&args, out),
         Command::Step(args) => step::step(&args, out),
         Command::Show(args) => show::show(&args, out),

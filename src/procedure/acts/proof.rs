@@ -295,7 +295,7 @@ impl<'a> Rules<'a> {
                 );
             }
         }
-        for pair in self.pairs_wanted() {
+        for pair in self.frame.installation.pairs_to_prove() {
             let there = readings
                 .iter()
                 .any(|row| row.text("pair") == Some(pair.0) && row.text("supply") == Some(pair.1));
@@ -324,35 +324,6 @@ impl<'a> Rules<'a> {
                 self.ruling.breaks_dead_proof = Some(worst);
             }
         }
-    }
-
-    /// The pairs that the sources demand.
-    pub(super) fn pairs_wanted(&self) -> Vec<(&'static str, &'static str)> {
-        const SINGLE: [&str; 3] = ["L-N", "L-PE", "N-PE"];
-        const THREE: [&str; 10] = [
-            "L1-L2", "L1-L3", "L2-L3", "L1-N", "L2-N", "L3-N", "L1-PE", "L2-PE", "L3-PE", "N-PE",
-        ];
-        const DC: [&str; 3] = ["DC+/DC-", "DC+/PE", "DC-/PE"];
-        let has = |supply| {
-            self.frame
-                .installation
-                .sources
-                .iter()
-                .any(|s| s.supply == supply)
-        };
-        let mut pairs = Vec::new();
-        if has(Supply::Ac) {
-            let ac: &[&'static str] = if self.frame.installation.ac_phases == 3 {
-                &THREE
-            } else {
-                &SINGLE
-            };
-            pairs.extend(ac.iter().map(|pair| (*pair, "ac")));
-        }
-        if has(Supply::Dc) {
-            pairs.extend(DC.map(|pair| (pair, "dc")));
-        }
-        pairs
     }
 
     /// C23: never on a node that has a battery.
