@@ -5,7 +5,7 @@ use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::Log;
 use crate::procedure::{Entry, Judgement};
-use crate::store::{JobFolder, draft_of, hash_photos, signing_key, start_log};
+use crate::store::{JobFolder, RULES_FILE, draft_of, hash_photos, replace, signing_key, start_log};
 
 /// An entry may lie this far ahead of the device's clock; clocks are read by people.
 const MOST_AHEAD_S: i64 = 60;
@@ -46,6 +46,11 @@ pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionEr
         (open.job, open.log, good, String::new(), key)
     } else {
         let (job, _) = folder.new_job(None, None)?;
+        // Before the ledger is there: a cut leaves a file too many, never an entry without its rules.
+        replace(
+            &folder.file(RULES_FILE),
+            &folder.rules_to_keep(&job, None, None)?,
+        )?;
         let (log, line, key) = start_log(&job, entry.at, "device")?;
         (job, log, 0, line, key)
     };

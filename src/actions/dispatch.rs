@@ -14,6 +14,7 @@ use crate::custody::{
     Register, RegisterEvent, dispatch, onward,
 };
 use crate::ledger::{DeviceKey, Draft, Log, Note, Photo, TlogProof, to_hex};
+use crate::papers::onward_table;
 use crate::store::bag::{
     BagToWrite, CHECKPOINT, CONSIGNMENT, Content, file_in, file_name_of, proof_file, write_bag,
 };
@@ -228,6 +229,9 @@ fn bag_of(
             bytes(format!("{}\n", key.verifier())),
         ),
     ];
+    let (table, datapackage) = onward_table(log)?;
+    payload.push(("custody.csv".to_owned(), bytes(table)));
+    payload.push(("datapackage.json".to_owned(), bytes(datapackage)));
     let photos: BTreeSet<&str> = log
         .entries()
         .iter()

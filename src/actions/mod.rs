@@ -4,6 +4,7 @@ mod add_entry;
 mod audit;
 mod audit_events;
 mod calc;
+mod certificate;
 mod check_papers;
 mod classify;
 mod cosign;
@@ -39,12 +40,13 @@ pub use audit::{
 };
 pub use audit_events::{EventsFiles, audit_table};
 pub use calc::{Calculated, SUMS, Sum, find_sum};
+pub use certificate::{CertificateMatched, CertificateSaid, take_certificate};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{
     Change, ChangedAlike, Comparison, Progress, Tally, Worst, classify, classify_to_table,
     classify_to_writer, compare, decide_routes,
 };
-pub use cosign::{CosignedBundle, cosign_bundle};
+pub use cosign::{CosignedBundle, TakenBy, cosign_bundle};
 pub use dispatch::{SentOn, dispatch_stock, rewrite_dispatch};
 pub use error::ActionError;
 pub use hold::{HoldList, HoldShown, clear_hold, hold_list, put_in_hold, reread};

@@ -13,7 +13,7 @@ use crate::job::Job;
 use crate::papers::{Issued, Look, data_papers, papers_of, print_papers};
 use crate::procedure::Outcome;
 use crate::store::{
-    JobFolder, StoreError, draft_of, photographs_of, read_record, record_of, start_log,
+    JobFolder, RULES_FILE, StoreError, draft_of, photographs_of, read_record, record_of, start_log,
 };
 
 /// What playing a record gave.
@@ -112,6 +112,8 @@ pub fn play(
             ));
         }
     }
+    let rules = from.rules_to_keep(&job, procedure, settings)?;
+    files.push((RULES_FILE.into(), rules));
     if let Some(papers) = &issued {
         files.extend(
             papers

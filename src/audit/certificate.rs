@@ -125,6 +125,13 @@ impl Certificate {
         Ok(found)
     }
 
+    /// Every serial in the order of the list; one that stands twice is there twice.
+    #[must_use]
+    pub fn serials(&self) -> Vec<String> {
+        let lines = self.lines.iter().map(|line| line.serial.clone());
+        lines.chain(self.twice.iter().cloned()).collect()
+    }
+
     /// Matches the modules of one job that were handed over; `handed` is from [`handed_over`].
     pub fn add(&mut self, job: &str, handed: Vec<(String, i64)>) {
         for (serial, days) in handed {

@@ -7,7 +7,9 @@ use chrono::NaiveDate;
 use serde_json::Value;
 
 use super::exchange::{Exchange, Side, exchanges_of};
+use super::register_certificates::CertifiedBy;
 use crate::clock::Moment;
+use crate::custody::same_form;
 use crate::job::{EntryBody, Job, OpenedBody, PapersBody, Plan, Verdict};
 use crate::ledger::{Log, LogEntry, Verification};
 use crate::procedure::{Act, Entry, Frame, Kind, Outcome, Procedure, Settings, Slot, Step};
@@ -117,6 +119,8 @@ pub struct Dossier {
     pub exchanges: Vec<Exchange>,
     /// Day of the audit.
     pub day: NaiveDate,
+    /// Certificates that registers took, by serial in one form.
+    pub certificates: BTreeMap<String, CertifiedBy>,
     decisions: OnceCell<Vec<Verdict>>,
 }
 
@@ -209,6 +213,7 @@ impl Dossier {
             bundle_faults: given.bundle_faults,
             exchanges: Vec::new(),
             day: given.day,
+            certificates: BTreeMap::new(),
             decisions: OnceCell::new(),
         };
         dossier.exchanges = exchanges_of(&dossier);
@@ -242,6 +247,29 @@ impl Dossier {
             .collect();
         self.exchanges.extend(answers);
         self.exchanges.sort_by_key(|one| one.at);
+    }
+
+    /// With what treaters certified of this job's modules; `all` by serial in one form.
+    pub fn add_certificates(&mut self, all: &BTreeMap<String, CertifiedBy>) {
+        for identity in self.removed_identities() {
+            let form = same_form(&identity);
+            if let Some(by) = all.get(&form) {
+                self.certificates.insert(form, by.clone());
+            }
+        }
+    }
+
+    /// Whether certificates in registers name every module that was removed.
+    #[must_use]
+    pub fn all_certified(&self) -> bool {
+        let removed = self.removed_identities();
+        !removed.is_empty() && removed.iter().all(|one| self.certified(one).is_some())
+    }
+
+    /// The certificate in a register that names the module.
+    #[must_use]
+    pub fn certified(&self, identity: &str) -> Option<&CertifiedBy> {
+        self.certificates.get(&same_form(identity))
     }
 
     /// The plan.

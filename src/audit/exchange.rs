@@ -43,6 +43,8 @@ pub struct Exchange {
     pub to: String,
     /// Address of who took; empty where nobody said.
     pub to_address: String,
+    /// The vehicle it was loaded on, where that was said.
+    pub vehicle: Option<String>,
     /// Packages counted.
     pub count: Option<u64>,
     /// What changed hands, where it was listed.
@@ -110,6 +112,7 @@ pub(super) fn exchanges_of(dossier: &Dossier) -> Vec<Exchange> {
                 from: text("released_by_name"),
                 to: text("received_by_name"),
                 to_address: String::new(),
+                vehicle: None,
                 count: said
                     .number("packages")
                     .and_then(crate::units::Decimal::as_whole)
@@ -168,6 +171,7 @@ pub(super) fn given_away(handover: &Handover, log: &str, seq: u64, leaf: &str) -
         from: handover.released_by.clone(),
         to: handover.to.name.clone(),
         to_address: handover.to.address.clone(),
+        vehicle: handover.vehicle.clone(),
         count: u64::try_from(packages.len()).ok(),
         packages: Some(packages),
         seals_whole: None,

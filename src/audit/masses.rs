@@ -127,7 +127,8 @@ pub fn mass_part(dossier: &Dossier) -> Option<MassPart> {
         sums.handed_over += u64::from(given);
         sums.received += u64::from(given && received);
         let (identity, _) = dossier.job.identity(module);
-        if certificate.contains(&identity.as_str()) {
+        let certified = dossier.certified(&identity).is_some();
+        if certified || certificate.contains(&identity.as_str()) {
             sums.treated.add(mass);
         }
     }

@@ -129,6 +129,7 @@ pub fn module_file(dossier: &Dossier, serial: &str, findings: &[Finding]) -> Opt
                 one.seq
             )
         })
+        .or_else(|| Some(dossier.certified(&identity)?.words.clone()))
         .unwrap_or_default();
     let mut missing = Vec::new();
     if !serial_read {

@@ -119,13 +119,17 @@ struct ClearedSeen {
 }
 
 #[derive(Deserialize)]
-struct DispatchedSeen {
-    identities: Vec<String>,
+pub(super) struct DispatchedSeen {
+    pub(super) identities: Vec<String>,
+    #[serde(default)]
+    pub(super) purpose: String,
+    #[serde(default)]
+    pub(super) to: String,
 }
 
 impl RegisterRecord {
     /// Entries of one kind with their bodies, in order; one of another form is passed over.
-    fn of<B: DeserializeOwned>(&self, kind: &str) -> Vec<(&LogEntry, B)> {
+    pub(super) fn of<B: DeserializeOwned>(&self, kind: &str) -> Vec<(&LogEntry, B)> {
         self.record
             .log
             .entries()
@@ -191,6 +195,7 @@ impl RegisterRecord {
             from: opened.delivered_by.clone(),
             to: site.name.clone(),
             to_address: site.address.clone(),
+            vehicle: None,
             count: (!loose).then_some(packages.len() as u64),
             packages: Some(
                 packages
@@ -240,6 +245,7 @@ impl RegisterRecord {
         add("register.discrepancies", self.discrepancies());
         add("register.holds", self.holds());
         add("register.stay", self.stay(&site));
+        add("register.certificates", self.certificates_due());
         add("register.entries", self.entries());
         findings.sort();
         Audited {
@@ -377,7 +383,7 @@ impl RegisterRecord {
     }
 
     /// Identities that were given here and merged later.
-    fn names(&self) -> Names {
+    pub(super) fn names(&self) -> Names {
         let merged = self.of::<IdentityMerged>("identity_merged").into_iter();
         Names(merged.map(|(_, one)| (one.temporary, one.serial)).collect())
     }
@@ -426,11 +432,11 @@ impl RegisterRecord {
 }
 
 /// What identities became.
-struct Names(BTreeMap<String, String>);
+pub(super) struct Names(BTreeMap<String, String>);
 
 impl Names {
     /// The name that `identity` bears now.
-    fn now(&self, identity: String) -> String {
+    pub(super) fn now(&self, identity: String) -> String {
         self.0.get(&identity).cloned().unwrap_or(identity)
     }
 }

@@ -259,6 +259,8 @@ checks! {
         "Was nothing cleared from hold by one person, and nothing held sent on?" => asked_elsewhere;
     "register.stay" Deadlines Major Memory "40 CFR 273.15, 273.35: one year",
         "Did nothing stay on site longer than a year?" => asked_elsewhere;
+    "register.certificates" Deadlines Major ProjectDefault "procedure Z11: matched serial by serial, 180 days after it left",
+        "Is everything that was sent for treatment on one certificate, and nothing else?" => asked_elsewhere;
     "register.entries" Record Major ProjectDefault "each entry follows from those before it",
         "Can every entry of the register be?" => asked_elsewhere;
     // Deadlines.

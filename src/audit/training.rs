@@ -1,6 +1,7 @@
 //! The training matrix: who is shown able for what, until when, and what each signed.
 //!
-//! The gate keeps the untrained from signing: a step by somebody without the role in date is refused.
+//! The gate keeps the untrained from signing: a step by somebody without the role in date is refused,
+//! and so is a load signed away by somebody who is not trained for dangerous goods.
 //! This shows it, over all jobs, and who runs out next.
 
 use std::collections::BTreeMap;
@@ -9,9 +10,11 @@ use chrono::{Days, NaiveDate};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Dossier;
+use super::checks::people::signer;
 use super::inspector::SHIPPING_ROLES;
-use crate::procedure::Role;
+use super::{Dossier, Side};
+use crate::custody::GIVERS;
+use crate::procedure::{Competence, Person, Role};
 
 /// Days before the last day at which a competence is said to run out. A setting of this project.
 const SOON_DAYS: u64 = 90;
@@ -57,7 +60,7 @@ pub struct Trained {
     pub until: NaiveDate,
     /// How that stands on the day of the audit.
     pub stands: InDate,
-    /// Steps that the person signed in this role.
+    /// Steps and loads that the person signed in this role.
     pub signed: u64,
     /// Of these after the last day, by the record; each is a finding.
     pub signed_after: u64,
@@ -124,6 +127,7 @@ pub fn trained(dossier: &Dossier) -> Vec<(Role, Trained)> {
                         .is_some_and(|used| used == competence)
                 })
                 .map(|one| one.entry.at.local_day())
+                .chain(signed_away(dossier, person, competence))
                 .collect();
             let after = signed
                 .iter()
@@ -145,6 +149,29 @@ pub fn trained(dossier: &Dossier) -> Vec<(Role, Trained)> {
         }
     }
     found
+}
+
+/// Days of the loads that the person signed away in this role.
+fn signed_away<'d>(
+    dossier: &'d Dossier,
+    person: &'d Person,
+    competence: &'d Competence,
+) -> impl Iterator<Item = NaiveDate> + 'd {
+    let gave = dossier
+        .exchanges
+        .iter()
+        .filter(|one| one.side == Side::Gave);
+    gave.filter(|one| signer(dossier, &one.from).is_some_and(|by| by.id == person.id))
+        .map(|one| one.at.local_day())
+        .filter(|day| {
+            let any = || {
+                person
+                    .competences
+                    .iter()
+                    .find(|had| GIVERS.contains(&had.role))
+            };
+            person.competence(&GIVERS, *day).or_else(any) == Some(competence)
+        })
 }
 
 fn stands(until: NaiveDate, day: NaiveDate) -> InDate {

@@ -437,6 +437,9 @@ pub struct ReleaseArgs {
     /// The firm of who takes over
     #[arg(long, value_name = "FIRM")]
     pub taken_by_firm: Option<String>,
+    /// Registration of the vehicle: small loads of one day on one vehicle count together
+    #[arg(long, value_name = "NUMBER")]
+    pub vehicle: Option<String>,
     /// Where
     #[arg(long, value_name = "PLACE")]
     pub place: Option<String>,
@@ -489,6 +492,12 @@ pub struct CosignArgs {
     /// File to write, for the giver
     #[arg(long, value_name = "FILE")]
     pub out: PathBuf,
+    /// Who takes the load over: signed beside the cosignature. With --site, the id in its `site.json`
+    #[arg(long, value_name = "WHO")]
+    pub by: Option<String>,
+    /// Register of the site that receives, or its `site.json`: refuses who may not receive on the day
+    #[arg(long, value_name = "DIR", requires = "by")]
+    pub site: Option<PathBuf>,
     /// When, with offset; now where it is not said
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
 use clap::Subcommand;
 
 use crate::clock::Moment;
@@ -314,6 +315,33 @@ pub enum StockCommand {
     Consolidate(ConsolidateArgs),
     /// Send modules onward, with a hand-over bundle of their own; it ends their stay
     Dispatch(DispatchArgs),
+    /// Take a treater's certificate: kept as it came, and matched serial by serial with what left
+    Certificate(CertificateArgs),
+}
+
+/// `stock certificate`.
+#[derive(Debug, clap::Args)]
+pub struct CertificateArgs {
+    /// The serials it names: CSV with a column `serial`
+    pub list: PathBuf,
+    /// The document itself, kept with its hash
+    #[arg(long, value_name = "FILE")]
+    pub document: Option<PathBuf>,
+    /// Its number
+    #[arg(long, value_name = "NUMBER")]
+    pub number: String,
+    /// Who treated
+    #[arg(long, value_name = "NAME")]
+    pub treater: String,
+    /// The day on it
+    #[arg(long, value_name = "DAY")]
+    pub issued_on: Option<NaiveDate>,
+    /// What was done, in the treater's words
+    #[arg(long, value_name = "WORDS")]
+    pub treatment: Option<String>,
+    /// Who, where, when.
+    #[command(flatten)]
+    pub pen: PenArgs,
 }
 
 /// `stock move`.

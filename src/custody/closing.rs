@@ -52,7 +52,17 @@ pub fn close(
     let compared = standing(register, tolerances, receipt).map_err(|no| vec![no])?;
     let mut events = discrepancies(site, tolerances, receipt, open, &compared, now);
     let found = gather(&open.scans);
-    let mut placed = register.clone();
+    // What stands here, and nothing of what was written about it: a register is long.
+    let here = register
+        .items
+        .iter()
+        .filter(|(_, item)| item.gone.is_none());
+    let mut placed = Register {
+        items: here
+            .map(|(form, item)| (form.clone(), item.clone()))
+            .collect(),
+        ..Register::default()
+    };
     let (mut arrived, mut at_the_dock) = (Vec::new(), Vec::new());
     for line in compared.lines.iter().filter(|line| line.is_here()) {
         let Subject::Module(identity) = &line.subject else {
@@ -168,6 +178,7 @@ fn arrival(
         chemistry: own
             .and_then(|one| one.chemistry.clone())
             .or_else(|| stated.and_then(|(_, module)| module.chemistry.clone())),
+        cell_kind: stated.and_then(|(_, module)| module.cell_kind),
         rated_energy_wh: own
             .and_then(|one| one.rated_energy_wh)
             .or_else(|| stated.and_then(|(_, module)| module.rated_energy_wh)),
@@ -204,6 +215,7 @@ fn item_of(arrived: &Arrived, receipt: &str, open: &Receipt, line: &Line, now: M
         }),
         cleared: Vec::new(),
         gone: None,
+        certified: Vec::new(),
     }
 }
 

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::handover::{Handover, LeafRef};
+use super::handover::{Handover, LeafRef, LogState};
 use super::receipt::{Discrepancy, DockPhoto, Line, Scan};
 use super::site::Site;
 use crate::battery::Soundness;
@@ -40,6 +41,9 @@ pub struct ReceiptOpened {
     /// The sender's `released` entry, where there is a log.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub released: Option<LeafRef>,
+    /// The state of the sender's log that came with the load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub checkpoint: Option<LogState>,
     /// Who brings it.
     pub delivered_by: String,
     /// Vehicle.
@@ -74,6 +78,9 @@ pub struct Arrived {
     /// Chemistry.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chemistry: Option<String>,
+    /// Electrodes, as the sender stated them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cell_kind: Option<CellKind>,
     /// Rated energy.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rated_energy_wh: Option<Decimal>,
@@ -269,6 +276,34 @@ pub struct Dispatched {
     pub purpose: String,
 }
 
+/// A treater's certificate came in, serial by serial.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CertificateTaken {
+    /// Its number.
+    pub number: String,
+    /// Who treated.
+    pub treater: String,
+    /// The day on the certificate.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub issued_on: Option<NaiveDate>,
+    /// What was done, in the treater's words.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub treatment: Option<String>,
+    /// Serials that it names, as it writes them.
+    pub serials: Vec<String>,
+    /// Of these, those that never left this site.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub never_sent: Vec<String>,
+    /// Of these, those that another certificate named before.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub named_before: Vec<String>,
+    /// The files as they came.
+    pub files: Vec<DockPhoto>,
+    /// Who took it.
+    pub by: String,
+}
+
 /// A temporary identity turned out to be a serial.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -339,11 +374,12 @@ macro_rules! events {
                 }
             }
 
-            /// The photographs that belong to it.
+            /// The photographs and other files that belong to it.
             #[must_use]
             pub fn photos(&self) -> &[DockPhoto] {
                 match self {
                     Self::Scanned(scanned) => &scanned.scan.photos,
+                    Self::CertificateTaken(taken) => &taken.files,
                     _ => &[],
                 }
             }
@@ -406,6 +442,8 @@ events! {
     Consolidated(Consolidated), "consolidated";
     /// Modules gone.
     Dispatched(Dispatched), "dispatched";
+    /// A treater's certificate.
+    CertificateTaken(CertificateTaken), "certificate_taken";
     /// A temporary identity merged.
     IdentityMerged(IdentityMerged), "identity_merged";
     /// A fact stated later.

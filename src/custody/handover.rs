@@ -7,8 +7,11 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::taken::Taken;
 use crate::clock::Moment;
 use crate::ledger::{Hash, from_hex};
+use crate::physics::CellKind;
+use crate::procedure::Role;
 use crate::units::Decimal;
 
 /// The kind of the log entry that holds a [`Handover`].
@@ -16,6 +19,13 @@ pub const RELEASED: &str = "released";
 
 /// The kind of the log entry that holds a [`Cosigned`].
 pub const COSIGNED: &str = "cosigned";
+
+/// Who may sign a load of dangerous goods away: the roles that are trained for its carriage.
+pub const GIVERS: [Role; 3] = [Role::Packer, Role::ComplianceOfficer, Role::Driver];
+
+/// What asks for that training.
+pub const GIVERS_CLAUSE: &str =
+    "ADR 2025, 1.3.1 (unofficial translation); 49 CFR 172.702 (from memory)";
 
 /// A firm or household that gives or takes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -113,6 +123,9 @@ pub struct Handover {
     /// The firm of that person, where it is not `to`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub taken_by_organisation: Option<String>,
+    /// Registration of the vehicle it is loaded on, where it was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vehicle: Option<String>,
     /// What the load is carried for, a word of `battery::Purpose`.
     pub purpose: String,
     /// How it is kept from here; absent where nobody said.
@@ -169,6 +182,9 @@ pub struct HandedModule {
     /// Chemistry, where it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chemistry: Option<String>,
+    /// Electrodes, where the job says so: what the curves of a cell go by.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cell_kind: Option<CellKind>,
     /// A word of `battery::Soundness`.
     pub soundness: String,
     /// Rated energy, Wh.
@@ -223,6 +239,16 @@ pub struct LeafRef {
     pub leaf_hash: String,
 }
 
+/// The state of a log at some time: how many entries it had, and the root over them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LogState {
+    /// Entries.
+    pub size: u64,
+    /// Root over them, lower-case hexadecimal.
+    pub root: String,
+}
+
 /// The body of a `cosigned` entry: the receiver's device has signed the giver's checkpoint.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -239,6 +265,9 @@ pub struct Cosigned {
     pub at: Moment,
     /// The signed note whole, so that nothing else is needed to check it.
     pub note: String,
+    /// The person who takes the load, as the receiver's device says; absent where it named nobody.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taken: Option<Taken>,
 }
 
 impl LeafRef {

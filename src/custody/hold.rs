@@ -14,7 +14,7 @@ use crate::battery::Soundness;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::inspection::{Hold, HoldOutcome, HoldReading, HoldVerdict, VoltageTrend, judge_hold};
-use crate::physics::{SelfDischargeOutcome, TwoReadings, loss_of_charge};
+use crate::physics::{CellKind, SelfDischargeOutcome, TwoReadings, loss_of_charge};
 use crate::procedure::Role;
 
 /// Who may read a held module, and sign as the second person.
@@ -60,7 +60,7 @@ pub fn verdict(item: &Item, tolerances: &Tolerances, now: Moment) -> Option<Hold
             soundness: Some(item.soundness),
             findings: &findings,
             readings: &readings,
-            voltage: voltage_trend(hold),
+            voltage: voltage_trend(hold, item.arrived.cell_kind),
             hold_hours: hours.value,
             rise_k: tolerances.hold_rise_k.value,
         },
@@ -72,12 +72,15 @@ pub fn verdict(item: &Item, tolerances: &Tolerances, now: Moment) -> Option<Hold
 ///
 /// Nothing is connected in the hold, so a cell has come to rest some hours after it was put there;
 /// where it was under load before is not known, so the hours count from the hold on.
-fn voltage_trend(hold: &HoldRecord) -> VoltageTrend {
+///
+/// What the reader says of the electrodes counts before what the sender `stated`.
+fn voltage_trend(hold: &HoldRecord, stated: Option<CellKind>) -> VoltageTrend {
     let chemistry = hold
         .readings
         .iter()
         .rev()
-        .find_map(|(_, one)| one.cell_kind);
+        .find_map(|(_, one)| one.cell_kind)
+        .or(stated);
     let mut read = hold
         .readings
         .iter()

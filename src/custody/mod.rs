@@ -3,6 +3,7 @@
 //! `store`, words with `papers`.
 
 mod amount;
+mod certify;
 mod closing;
 mod compare;
 mod deadline;
@@ -12,6 +13,7 @@ mod handover;
 mod hold;
 mod identity;
 mod judge_line;
+mod known_later;
 mod line_words;
 mod log_name;
 mod merge;
@@ -23,21 +25,23 @@ mod register;
 mod running;
 mod site;
 mod stock;
+mod taken;
 mod tolerance;
 
 pub use amount::{Amount, AmountShown, Sum};
+pub use certify::{certify, not_certified};
 pub use closing::{Closing, close};
 pub use compare::{Compared, compare};
 pub use deadline::{discrepancy_clock, is_waste, last_day_of_stay};
 pub use event::{
-    Arrived, Cleared, ColumnsConfirmed, Consolidated, Dispatched, FactsStated, Held,
-    IdentityMerged, LoadRefused, Moved, Opened, ReceiptClosed, ReceiptOpened, RegisterEvent,
+    Arrived, CertificateTaken, Cleared, ColumnsConfirmed, Consolidated, Dispatched, FactsStated,
+    Held, IdentityMerged, LoadRefused, Moved, Opened, ReceiptClosed, ReceiptOpened, RegisterEvent,
     Reread, Scanned, Settled,
 };
 pub use found::facts_of;
 pub use handover::{
-    COSIGNED, Cosigned, HandedModule, HandedPackage, Handover, Keeping, LeafRef, Organisation,
-    PaperHanded, RELEASED,
+    COSIGNED, Cosigned, GIVERS, GIVERS_CLAUSE, HandedModule, HandedPackage, Handover, Keeping,
+    LeafRef, LogState, Organisation, PaperHanded, RELEASED,
 };
 pub use hold::{ClearanceAsked, HOLDERS, clear, held, on_site, verdict};
 pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
@@ -49,9 +53,12 @@ pub use receipt::{
     Answer, Clock, Discrepancy, DockPhoto, Expected, Line, Scan, SealFound, SealState, Sides,
     Subject, stated_soundness,
 };
-pub use receiving::{Heard, Opening, open, refuse, scan, scan_all, standing};
-pub use register::{Case, Departure, HoldRecord, Item, Misfit, Receipt, ReceiptState, Register};
+pub use receiving::{Heard, Opening, RECEIVERS, open, refuse, scan, scan_all, standing};
+pub use register::{
+    Case, Certified, Departure, HoldRecord, Item, Misfit, Receipt, ReceiptState, Register,
+};
 pub use running::{RunningCase, running_cases};
 pub use site::{Bay, BayKind, Limits, Region, Site, SiteError, SiteLimits, StoreDuties};
 pub use stock::{BayStock, Stock, hold_bay, may_move, stay};
+pub use taken::Taken;
 pub use tolerance::{Owned, Tolerances};

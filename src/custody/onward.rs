@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::event::Dispatched;
-use super::handover::{HandedModule, HandedPackage, Handover, LeafRef, Organisation};
+use super::handover::{HandedModule, HandedPackage, Handover, LeafRef, LogState, Organisation};
 use super::receipt::{DockPhoto, Subject};
 use super::register::{Item, Register};
 use super::site::Site;
@@ -67,6 +67,9 @@ pub struct CarriedOn {
     /// The sender's `released` entry, where there is a log.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub released: Option<LeafRef>,
+    /// The state of the sender's log that came with it: what its earlier proofs must lead to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub checkpoint: Option<LogState>,
     /// Condition when it left.
     pub soundness: String,
     /// How often it was let out of the hold here.
@@ -143,6 +146,7 @@ pub fn onward(
             to: organisation(&dispatched.to, &dispatched.address, None),
             taken_by: dispatched.taken_by.clone(),
             taken_by_organisation: None,
+            vehicle: None,
             purpose: dispatched.purpose.clone(),
             kept: None,
             warmest_c: None,
@@ -188,6 +192,7 @@ fn carried_on(register: &Register, item: &Item) -> CarriedOn {
         job: opened.map_or_else(String::new, |one| one.handover.job.clone()),
         handover: opened.map_or(0, |one| one.handover.number),
         released: opened.and_then(|one| one.released.clone()),
+        checkpoint: opened.and_then(|one| one.checkpoint.clone()),
         soundness: item.soundness.word().to_owned(),
         cleared: u32::try_from(item.cleared.len()).unwrap_or(u32::MAX),
         photos: photos(register, item),
@@ -223,6 +228,7 @@ fn handed(register: &Register, item: &Item) -> HandedModule {
         identity: arrived.identity.clone(),
         serial_readable: !arrived.temporary && stated.is_none_or(|one| one.serial_readable),
         chemistry: arrived.chemistry.clone(),
+        cell_kind: arrived.cell_kind,
         soundness: item.soundness.word().to_owned(),
         rated_energy_wh: arrived.rated_energy_wh,
         net_mass_kg: arrived.net_mass_kg,

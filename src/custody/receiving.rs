@@ -20,7 +20,7 @@ use crate::clock::Moment;
 use crate::procedure::Role;
 
 /// Who may receive (procedure step Z07).
-pub(super) const RECEIVERS: [Role; 2] = [Role::WarehouseReceiver, Role::ComplianceOfficer];
+pub const RECEIVERS: [Role; 2] = [Role::WarehouseReceiver, Role::ComplianceOfficer];
 
 /// What became of the wish to open a receipt.
 #[derive(Debug, Clone, PartialEq)]

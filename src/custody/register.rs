@@ -8,7 +8,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::event::{
-    Arrived, Cleared, ColumnsConfirmed, Dispatched, FactsStated, Held, ReceiptClosed,
+    Arrived, CertificateTaken, Cleared, ColumnsConfirmed, Dispatched, Held, ReceiptClosed,
     ReceiptOpened, RegisterEvent, Reread, Scanned, Settled,
 };
 use super::receipt::{Discrepancy, Line, Scan, Subject};
@@ -103,6 +103,19 @@ pub struct Item {
     pub cleared: Vec<(Moment, Cleared)>,
     /// How it left, where it did.
     pub gone: Option<Departure>,
+    /// Certificates of treaters that name it.
+    pub certified: Vec<Certified>,
+}
+
+/// A certificate that names a module.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Certified {
+    /// When it came in.
+    pub at: Moment,
+    /// Its number.
+    pub number: String,
+    /// Who treated.
+    pub treater: String,
 }
 
 /// A discrepancy and how it was settled.
@@ -140,6 +153,8 @@ pub struct Register {
     pub units: BTreeMap<String, Option<String>>,
     /// Confirmed columns of foreign tables, latest last.
     pub columns: Vec<ColumnsConfirmed>,
+    /// Treaters' certificates, in order.
+    pub certificates: Vec<(Moment, CertificateTaken)>,
     /// Entries that cannot be.
     pub misfits: Vec<Misfit>,
     /// Kinds that this program passes over, such as those of a later one.
@@ -226,7 +241,7 @@ impl Register {
         format!("R{}", self.receipts.len() + 1)
     }
 
-    fn item_mut(&mut self, identity: &str) -> Result<&mut Item, String> {
+    pub(super) fn item_mut(&mut self, identity: &str) -> Result<&mut Item, String> {
         let form = self
             .item(identity)
             .map(|item| same_form(&item.arrived.identity))
@@ -236,7 +251,7 @@ impl Register {
             .ok_or_else(|| format!("`{identity}` never came to this site"))
     }
 
-    fn on_site_mut(&mut self, identity: &str) -> Result<&mut Item, String> {
+    pub(super) fn on_site_mut(&mut self, identity: &str) -> Result<&mut Item, String> {
         let item = self.item_mut(identity)?;
         if item.gone.is_some() {
             return Err(format!("`{identity}` has left the site"));
@@ -329,6 +344,7 @@ impl Register {
                     });
                 }
             }
+            RegisterEvent::CertificateTaken(taken) => self.certify(taken, at)?,
             RegisterEvent::IdentityMerged(merged) => {
                 self.merge(&merged.temporary, &merged.serial)?;
             }
@@ -430,6 +446,7 @@ impl Register {
                 hold,
                 cleared: Vec::new(),
                 gone: None,
+                certified: Vec::new(),
                 arrived,
             };
             self.items.insert(form, item);
@@ -456,44 +473,6 @@ impl Register {
             });
         }
         item.soundness = item.soundness.max(held.soundness);
-        Ok(())
-    }
-
-    fn merge(&mut self, temporary: &str, serial: &str) -> Result<(), String> {
-        let form = same_form(serial);
-        if self
-            .items
-            .get(&form)
-            .is_some_and(|item| item.gone.is_none())
-        {
-            return Err(format!("`{serial}` stands here already"));
-        }
-        let before = same_form(temporary);
-        let mut item = self
-            .items
-            .remove(&before)
-            .ok_or_else(|| format!("there is no identity `{temporary}`"))?;
-        for key in self.borne.values_mut().filter(|key| **key == before) {
-            key.clone_from(&form);
-        }
-        self.borne.insert(before, form.clone());
-        item.also.push(std::mem::replace(
-            &mut item.arrived.identity,
-            serial.to_owned(),
-        ));
-        item.arrived.temporary = false;
-        self.items.insert(form, item);
-        Ok(())
-    }
-
-    fn state(&mut self, stated: &FactsStated) -> Result<(), String> {
-        let arrived = &mut self.on_site_mut(&stated.identity)?.arrived;
-        if stated.chemistry.is_some() {
-            arrived.chemistry.clone_from(&stated.chemistry);
-        }
-        arrived.rated_energy_wh = stated.rated_energy_wh.or(arrived.rated_energy_wh);
-        arrived.net_mass_kg = stated.net_mass_kg.or(arrived.net_mass_kg);
-        arrived.volume_m3 = stated.volume_m3.or(arrived.volume_m3);
         Ok(())
     }
 }

@@ -158,17 +158,16 @@ pub fn may_move(
 
 /// What would stand in the bay `to` with `items` in it.
 fn after(register: &Register, items: &[&Item], to: &str) -> Amount {
-    let stays: Vec<&Item> = register
-        .on_site()
-        .into_iter()
-        .filter(|item| item.bay.as_deref() == Some(to))
+    let stays = register
+        .items
+        .values()
+        .filter(|item| item.gone.is_none() && item.bay.as_deref() == Some(to))
         .filter(|item| {
             !items
                 .iter()
                 .any(|moved| moved.arrived.identity == item.arrived.identity)
-        })
-        .collect();
-    Amount::of(stays.into_iter().chain(items.iter().copied()))
+        });
+    Amount::of(stays.chain(items.iter().copied()))
 }
 
 /// Why `item` may not stand in a bay of that kind.

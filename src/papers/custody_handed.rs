@@ -1,9 +1,14 @@
 //! Rows of the custody table for hand-overs that only the `released` entry knows of: the crew's
-//! own entry of signing over is not in the record.
+//! own entry of signing over is not in the record, or a site sent on what it had received.
+
+use std::collections::BTreeMap;
 
 use super::custody::{CustodyRow, Event, ItemKind, SealState};
 use super::names::{module_name, package_name};
-use crate::custody::{HandedModule, HandedPackage, Handover, RELEASED};
+use crate::custody::{
+    CARRIED_ON, CONSIGNMENT_OPENED, CarriedOn, ConsignmentOpened, HandedModule, HandedPackage,
+    Handover, Organisation, RELEASED,
+};
 use crate::job::Job;
 use crate::ledger::{Log, LogEntry, to_hex};
 use crate::procedure::Act;
@@ -22,17 +27,108 @@ pub(super) fn handed_rows(job: &Job, log: &Log) -> Vec<CustodyRow> {
         let Some(handover) = body.filter(|handover| handover.number > 1 || !signed_over) else {
             continue;
         };
-        let modules = handover
-            .modules()
-            .filter_map(|(package, module)| row(&handover, log, entry, package, Some(module)));
-        rows.extend(modules);
-        let packages = handover
-            .packages
-            .iter()
-            .filter_map(|package| row(&handover, log, entry, package, None));
-        rows.extend(packages);
+        rows.extend(rows_of(&handover, log, entry));
     }
     rows
+}
+
+/// One row for each module and package of a hand-over.
+fn rows_of(handover: &Handover, log: &Log, entry: &LogEntry) -> Vec<CustodyRow> {
+    let modules = handover
+        .modules()
+        .filter_map(|(package, module)| row(handover, log, entry, package, Some(module)));
+    let packages = handover
+        .packages
+        .iter()
+        // A module that stands in nothing is no package.
+        .filter(|package| !package.id.is_empty())
+        .filter_map(|package| row(handover, log, entry, package, None));
+    modules.chain(packages).collect()
+}
+
+/// The rows of a load that a site sent on: how each module came to the site, and the hand-over.
+pub(super) fn onward_rows(log: &Log) -> Vec<CustodyRow> {
+    let mut rows = Vec::new();
+    let mut site = None;
+    let mut jobs = BTreeMap::new();
+    for entry in log.entries() {
+        let body = || entry.body.clone();
+        match entry.kind.as_str() {
+            CONSIGNMENT_OPENED => {
+                let opened: Option<ConsignmentOpened> = serde_json::from_value(body()).ok();
+                site = opened.map(|opened| opened.from);
+            }
+            CARRIED_ON => {
+                let came: Option<CarriedOn> = serde_json::from_value(body()).ok();
+                let Some((came, site)) = came.zip(site.as_ref()) else {
+                    continue;
+                };
+                rows.extend(came_row(&came, site, log, entry));
+                jobs.insert(came.identity, came.job);
+            }
+            RELEASED => {
+                let handover: Option<Handover> = serde_json::from_value(body()).ok();
+                let gone = handover.iter().flat_map(|one| rows_of(one, log, entry));
+                rows.extend(gone.map(|mut row| {
+                    // A module keeps the name that its first job gave it.
+                    if let Some(job) = jobs.get(&row.item_id)
+                        && row.item_kind == ItemKind::Module
+                    {
+                        row.item_uri = module_name(job, &row.item_id);
+                    }
+                    row
+                }));
+            }
+            _ => {}
+        }
+    }
+    rows
+}
+
+/// The receipt of a module that was sent on.
+fn came_row(
+    came: &CarriedOn,
+    site: &Organisation,
+    log: &Log,
+    entry: &LogEntry,
+) -> Option<CustodyRow> {
+    let released = came.released.as_ref();
+    let answers = released.map_or_else(String::new, |leaf| {
+        format!(", answers entry {} of {}", leaf.seq, leaf.log)
+    });
+    Some(CustodyRow {
+        event_id: entry.id.clone(),
+        item_id: came.identity.clone(),
+        item_kind: ItemKind::Module,
+        event: Event::Received,
+        at: came.received_at,
+        place: format!("{}, {}", site.name, site.address),
+        released_by: Some(came.received_from.clone()),
+        received_by: Some(site.name.clone()),
+        purpose: String::new(),
+        condition: String::new(),
+        seal_number: None,
+        seal_state: None,
+        state_of_charge_low_percent: None,
+        state_of_charge_high_percent: None,
+        voltage_v: None,
+        surface_temperature_c: None,
+        net_mass_kg: None,
+        reason: format!(
+            "receipt {} of hand-over {} of job {}{answers}",
+            came.receipt, came.handover, came.job
+        ),
+        amends: None,
+        evidence_sha256: came
+            .photos
+            .iter()
+            .map(|photo| photo.sha256.clone())
+            .collect(),
+        ledger_log: log.origin().to_owned(),
+        ledger_seq: entry.seq,
+        leaf_hash: to_hex(&log.leaf(entry.seq)?),
+        item_uri: module_name(&came.job, &came.identity),
+    })
 }
 
 fn row(

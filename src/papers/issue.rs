@@ -2,6 +2,7 @@
 
 use super::PaperError;
 use super::custody;
+use super::custody_handed::onward_rows;
 use super::custody_of::custody_rows;
 use super::data::DATA;
 use super::decisions::{self, Decisions, ModuleDecisions};
@@ -168,6 +169,17 @@ pub fn paper_of_file(file: &str) -> &str {
 /// Content that the table cannot show.
 pub fn custody_table(job: &Job, log: &Log) -> Result<(String, String), PaperError> {
     let table = custody::csv(&custody_rows(job, log))?;
+    let hash = to_hex(&sha256(table.as_bytes()));
+    let datapackage = custody::datapackage(&table, Some(&hash))?;
+    Ok((table, datapackage))
+}
+
+/// The custody table of a load that a site sent on and its description, from the load's own log.
+///
+/// # Errors
+/// Content that the table cannot show.
+pub fn onward_table(log: &Log) -> Result<(String, String), PaperError> {
+    let table = custody::csv(&onward_rows(log))?;
     let hash = to_hex(&sha256(table.as_bytes()));
     let datapackage = custody::datapackage(&table, Some(&hash))?;
     Ok((table, datapackage))

@@ -59,7 +59,9 @@ pub use error::PaperError;
 pub use fire_page::{FirePage, FirePlace};
 pub use fire_page_of::fire_page_of;
 pub use hold_tag::{HoldTag, hold_tags_html, hold_tags_pdf};
-pub use issue::{Issued, NotPrinted, custody_table, paper_of_file, papers_of, void_papers_of};
+pub use issue::{
+    Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_of, void_papers_of,
+};
 pub use manifest_of::manifest_of;
 pub use method::method_of;
 pub use print::{Look, print_method, print_papers};

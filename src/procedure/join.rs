@@ -73,7 +73,7 @@ impl Procedure {
     pub fn shipped(id: &str) -> Option<Result<Self, ProcedureError>> {
         let file = find(&PROCEDURES, id)?;
         // What a user's file is looked over for, a test has looked over here.
-        Some(read_compiled(file).and_then(|own| join(own, file.source)))
+        Some(read_compiled(file).and_then(|own| join(own, file.source, &shipped_fragment)))
     }
 
     /// The file of a procedure that comes with the program, as a user may copy it.
@@ -87,9 +87,30 @@ impl Procedure {
     /// # Errors
     /// The first thing that is wrong with it.
     pub fn read(text: &str) -> Result<Self, ProcedureError> {
-        let procedure = join(parse(text)?, text)?;
+        let procedure = join(parse(text)?, text, &shipped_fragment)?;
         look_over(&procedure)?;
         Ok(procedure)
+    }
+
+    /// A procedure from its own file and its fragments as they were kept with a job: those that come
+    /// with the program may have changed since. Its fingerprint says whether it is the one.
+    ///
+    /// # Errors
+    /// The first thing that is wrong with it.
+    pub fn read_kept(text: &str, fragments: &[(String, String)]) -> Result<Self, ProcedureError> {
+        let fragment = |name: &str| match fragments.iter().find(|(of, _)| of == name) {
+            Some((_, source)) => Ok(Some((parse(source)?, source.as_str()))),
+            None => Ok(None),
+        };
+        let procedure = join(parse(text)?, text, &fragment)?;
+        look_over(&procedure)?;
+        Ok(procedure)
+    }
+
+    /// The source of a fragment that comes with the program.
+    #[must_use]
+    pub fn fragment_text(name: &str) -> Option<&'static str> {
+        find(&FRAGMENTS, name).map(|file| file.source)
     }
 
     /// The step of that id.
@@ -111,18 +132,31 @@ fn find<'a>(table: &'a [Shipped], name: &str) -> Option<&'a Shipped> {
     table.iter().find(|file| file.name == name)
 }
 
+/// A fragment as it is read, and its source.
+type Fragment<'t> = Option<(ProcedureFile, &'t str)>;
+
+fn shipped_fragment(name: &str) -> Result<Fragment<'static>, ProcedureError> {
+    match find(&FRAGMENTS, name) {
+        Some(file) => Ok(Some((read_compiled(file)?, file.source))),
+        None => Ok(None),
+    }
+}
+
 /// Joins a file with its fragments.
-fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
+fn join<'t>(
+    own: ProcedureFile,
+    source: &str,
+    fragment: &dyn Fn(&str) -> Result<Fragment<'t>, ProcedureError>,
+) -> Result<Procedure, ProcedureError> {
     let mut digest = Sum::default();
     let mut steps = Vec::new();
     let mut cautions = own.cautions;
     for name in &own.include {
-        let fragment = find(&FRAGMENTS, name).ok_or_else(|| ProcedureError::UnknownFragment {
+        let (part, source) = fragment(name)?.ok_or_else(|| ProcedureError::UnknownFragment {
             found: name.clone(),
             known: fragment_names(),
         })?;
-        digest.add(fragment.source.as_bytes());
-        let part = read_compiled(fragment)?;
+        digest.add(source.as_bytes());
         cautions.extend(part.cautions);
         steps.extend(part.steps);
     }
@@ -148,6 +182,7 @@ fn join(own: ProcedureFile, source: &str) -> Result<Procedure, ProcedureError> {
         id: own.id,
         title: own.title,
         variant,
+        includes: own.include,
         cautions,
         steps: in_working_order(steps)?,
         fingerprint: to_hex(&digest.hash()),

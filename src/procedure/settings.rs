@@ -87,6 +87,27 @@ impl Settings {
         Self::read_like(text, Self::shipped()?)
     }
 
+    /// Settings as they were kept with a job: the file as written, and the same with what the
+    /// program asks for since. The limits hold for both.
+    ///
+    /// # Errors
+    /// The first thing that is wrong with it.
+    pub fn read_kept(text: &str) -> Result<(Self, Self), ProcedureError> {
+        let written = parse(text)?;
+        let mut now = Self::shipped()?;
+        for (name, setting) in &mut now.0 {
+            let Some(mine) = written.0.get(name) else {
+                continue;
+            };
+            if let Some(limit) = &setting.not_beyond {
+                stays_within(mine, limit)?;
+            }
+            setting.value = mine.value;
+            setting.owner.clone_from(&mine.owner);
+        }
+        Ok((written, now))
+    }
+
     /// The settings of a place that receives, as they come with the program.
     ///
     /// # Errors

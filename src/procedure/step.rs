@@ -22,6 +22,8 @@ pub struct Procedure {
     pub title: String,
     /// The installations it is meant for.
     pub variant: Variant,
+    /// Fragments that it is joined from, in order.
+    pub includes: Vec<String>,
     /// Cautions that head every sheet printed from it.
     pub cautions: Vec<String>,
     /// The steps in the order in which they are shown.

@@ -12,6 +12,7 @@ use serde_json::Value;
 
 use super::StoreError;
 use super::device_log::{DeviceLog, replace};
+use super::kept_rules::{KeptRules, Shipped, rules_of};
 use super::keys::signing_key;
 use super::photographs::{copy_photograph, hash_photos};
 use super::procedures::{load_procedure, load_settings};
@@ -186,67 +187,33 @@ impl JobFolder {
 
     /// Plays the entries of a ledger again and compares each outcome with the recorded one.
     pub(crate) fn replay(&self, verification: Verification) -> Result<OpenJob, StoreError> {
-        let broken = |what: String| StoreError::LedgerBroken {
-            path: self.path.clone(),
-            what,
+        replay(&self.path, verification, &mut |name| self.text(name))
+    }
+
+    /// The text of a file in the folder; `None` where it is not there.
+    pub(crate) fn text(&self, name: &str) -> Result<Option<String>, StoreError> {
+        let path = self.file(name);
+        path.exists().then(|| read_text(&path)).transpose()
+    }
+
+    /// What `job`, opened now by these files or else by those in the folder, is played by: kept
+    /// beside its ledger from the first entry on.
+    pub(crate) fn rules_to_keep(
+        &self,
+        job: &Job,
+        procedure: Option<&Path>,
+        settings: Option<&Path>,
+    ) -> Result<Vec<u8>, StoreError> {
+        let own = |given: Option<&Path>, name: &str| match given {
+            Some(path) => read_text(path).map(Some),
+            None => self.text(name),
         };
-        let entries = verification.log.entries();
-        let opened: OpenedBody = entries
-            .first()
-            .filter(|entry| entry.kind == OPENED)
-            .ok_or_else(|| broken("its first entry does not open a job".into()))
-            .and_then(|entry| {
-                serde_json::from_value(entry.body.clone())
-                    .map_err(|error| broken(format!("entry 0: {error}")))
-            })?;
-        let own_procedure = self.file("procedure.toml");
-        let own_settings = self.file("settings.toml");
-        let procedure = load_procedure(
-            opened.plan.procedure_name(),
-            own_procedure.exists().then_some(own_procedure.as_path()),
-        )?;
-        let settings = load_settings(own_settings.exists().then_some(own_settings.as_path()))?;
-        let mut differences = Vec::new();
-        if procedure.fingerprint != opened.procedure_sha256 {
-            differences.push(format!(
-                "the procedure `{}` is not the one the job was opened with",
-                opened.procedure
-            ));
-        }
-        if settings_sha256(&settings) != opened.settings_sha256 {
-            differences.push("the settings are not those the job was opened with".into());
-        }
-        let mut job = Job::open(opened.plan, procedure, settings);
-        let mut last_issue = 0;
-        for entry in entries.iter().skip(1) {
-            if entry.kind == PAPERS_ISSUED {
-                last_issue = entry
-                    .body
-                    .get("issue")
-                    .and_then(Value::as_u64)
-                    .map_or(0, |n| u32::try_from(n).unwrap_or(u32::MAX));
-                continue;
-            }
-            if !is_of_the_record(entry) {
-                continue;
-            }
-            let body: EntryBody = serde_json::from_value(entry.body.clone())
-                .map_err(|error| broken(format!("entry {}: {error}", entry.seq)))?;
-            let taken = job.take(body.entry);
-            if taken.judgement.outcome != body.outcome {
-                differences.push(format!(
-                    "entry {}: recorded as {:?}, now {:?}",
-                    entry.seq, body.outcome, taken.judgement.outcome
-                ));
-            }
-        }
-        Ok(OpenJob {
-            job,
-            log: verification.log.clone(),
-            verification,
-            differences,
-            last_issue,
-        })
+        KeptRules::of(
+            &job.frame().procedure,
+            own(procedure, "procedure.toml")?,
+            own(settings, "settings.toml")?,
+        )
+        .bytes()
     }
 
     /// Writes a played job: `files`, and `photos` by name and where they lie, beside the ledger
@@ -281,6 +248,70 @@ impl JobFolder {
             .append(log, good_bytes, lines, key)
             .map(drop)
     }
+}
+
+/// Plays the entries of a ledger again and compares each outcome with the recorded one; `text` reads
+/// what lies beside it.
+pub(crate) fn replay(
+    path: &Path,
+    verification: Verification,
+    text: &mut dyn FnMut(&str) -> Result<Option<String>, StoreError>,
+) -> Result<OpenJob, StoreError> {
+    let broken = |what: String| StoreError::LedgerBroken {
+        path: path.to_path_buf(),
+        what,
+    };
+    let entries = verification.log.entries();
+    let opened: OpenedBody = entries
+        .first()
+        .filter(|entry| entry.kind == OPENED)
+        .ok_or_else(|| broken("its first entry does not open a job".into()))
+        .and_then(|entry| {
+            serde_json::from_value(entry.body.clone())
+                .map_err(|error| broken(format!("entry 0: {error}")))
+        })?;
+    let rules = rules_of(&opened, &Shipped, text)?;
+    let mut differences = Vec::new();
+    if rules.procedure.fingerprint != opened.procedure_sha256 {
+        differences.push(format!(
+            "the procedure `{}` is not the one the job was opened with",
+            opened.procedure
+        ));
+    }
+    if rules.settings_sha256 != opened.settings_sha256 {
+        differences.push("the settings are not those the job was opened with".into());
+    }
+    let mut job = Job::open(opened.plan, rules.procedure, rules.settings);
+    let mut last_issue = 0;
+    for entry in entries.iter().skip(1) {
+        if entry.kind == PAPERS_ISSUED {
+            last_issue = entry
+                .body
+                .get("issue")
+                .and_then(Value::as_u64)
+                .map_or(0, |n| u32::try_from(n).unwrap_or(u32::MAX));
+            continue;
+        }
+        if !is_of_the_record(entry) {
+            continue;
+        }
+        let body: EntryBody = serde_json::from_value(entry.body.clone())
+            .map_err(|error| broken(format!("entry {}: {error}", entry.seq)))?;
+        let taken = job.take(body.entry);
+        if taken.judgement.outcome != body.outcome {
+            differences.push(format!(
+                "entry {}: recorded as {:?}, now {:?}",
+                entry.seq, body.outcome, taken.judgement.outcome
+            ));
+        }
+    }
+    Ok(OpenJob {
+        job,
+        log: verification.log.clone(),
+        verification,
+        differences,
+        last_issue,
+    })
 }
 
 /// The first entry of a job's log.

@@ -8,6 +8,7 @@ mod error;
 pub(crate) mod facts;
 mod folder;
 mod issues;
+mod kept_rules;
 mod keys;
 mod photographs;
 mod procedures;
@@ -27,10 +28,11 @@ pub use register::{OpenRegister, RegisterFolder};
 pub use seen::{CosignedNote, cosign};
 
 pub(crate) use device_log::replace;
-pub(crate) use folder::{draft_of, lawful_breaks, record_of, settings_sha256, start_log};
+pub(crate) use folder::{draft_of, lawful_breaks, record_of, replay, settings_sha256, start_log};
 pub(crate) use issues::{
     changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
 };
+pub(crate) use kept_rules::{RULES_FILE, Rulebook, Rules, rules_of};
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};
 pub(crate) use photographs::{hash_photos, photographs_of};
 pub(crate) use record::read_text;

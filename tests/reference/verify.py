@@ -20,8 +20,6 @@ import rfc8785
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
-HEAD = "c2sp.org/tlog-proof@v1\n"
-
 
 class Broken(Exception):
     """What is wrong."""
@@ -52,25 +50,23 @@ def files_of(path):
     folded = {unicodedata.normalize("NFC", name).lower() for name in files}
     need(len(folded) == len(files), "names that differ only by case or form")
     for name in files:
-        parts = name.split("/")
-        need(not re.search(r"[\\:\x00-\x1f]", name), f"name {name!r}")
-        need(all(part not in ("", ".", "..") and part[0] != "~" for part in parts), f"name {name!r}")
+        good = all(part not in ("", ".", "..") and part[0] != "~" for part in name.split("/"))
+        need(good and not re.search(r"[\\:\x00-\x1f]", name), f"name {name!r}")
     return files
 
 
 def manifest(files, name, algorithm):
     """Compares every file that a manifest lists; gives their names."""
-    listed = {}
+    listed = set()
     for line in files[name].decode().splitlines():
-        found = re.fullmatch(r"([0-9a-fA-F]+)[ \t]+(.+)", line)
-        need(found, f"{name}: {line!r}")
+        need(found := re.fullmatch(r"([0-9a-fA-F]+)[ \t]+(.+)", line), f"{name}: {line!r}")
         path = found[2].replace("%0A", "\n").replace("%0D", "\r").replace("%25", "%")
         need(path not in listed, f"{name} lists {path} twice")
         need(path in files, f"{name}: {path} is not there")
-        listed[path] = found[1].lower()
+        listed.add(path)
         digest = hashlib.new(algorithm, files[path]).hexdigest()
-        need(digest == listed[path], f"{path} is not the file that {name} names")
-    return set(listed)
+        need(digest == found[1].lower(), f"{path} is not the file that {name} names")
+    return listed
 
 
 def check_bag(files):
@@ -79,18 +75,17 @@ def check_bag(files):
     need("fetch.txt" not in files, "fetch.txt")
     payload, known, vouched = {name for name in files if name.startswith("data/")}, 0, set()
     for algorithm in ("sha256", "sha512"):
-        if f"manifest-{algorithm}.txt" in files:
+        if (name := f"manifest-{algorithm}.txt") in files:
             known += 1
-            listed = manifest(files, f"manifest-{algorithm}.txt", algorithm)
-            need(listed == payload, f"manifest-{algorithm}.txt does not list the payload")
-        if f"tagmanifest-{algorithm}.txt" in files:
-            vouched |= manifest(files, f"tagmanifest-{algorithm}.txt", algorithm)
+            need(manifest(files, name, algorithm) == payload, f"{name} does not list the payload")
+        if (name := f"tagmanifest-{algorithm}.txt") in files:
+            vouched |= manifest(files, name, algorithm)
     need(known, "no manifest")
     others = {name for name in files if not name.startswith(("data/", "tagmanifest-"))}
     need(others == vouched, f"tag files {others ^ vouched}")
     oxum = f"{sum(len(files[name]) for name in payload)}.{len(payload)}"
     said = re.findall(r"(?m)^Payload-Oxum: (.*)$", files.get("bag-info.txt", b"").decode())
-    need(all(one == oxum for one in said), f"Payload-Oxum is {oxum}")
+    need(set(said) <= {oxum}, f"Payload-Oxum is {oxum}")
 
 
 def leaf(line):
@@ -110,10 +105,9 @@ def root_of(leaves):
 
 def root_from(index, size, hashed, path):
     """The root that an inclusion proof leads to."""
+    need((size == 1) == (not path), "a proof that is too long or too short")
     if size == 1:
-        need(not path, "a proof that is too long")
         return hashed
-    need(path, "a proof that is too short")
     half = 1 << (size - 1).bit_length() - 1
     if index < half:
         return node(root_from(index, half, hashed, path[:-1]), path[-1])
@@ -129,8 +123,7 @@ def entry_of(line, origin, seq):
     digest = hashlib.sha256(rfc8785.dumps(rest)).digest()
     tail = bytearray(digest[:10])
     tail[0], tail[2] = tail[0] & 0x0F | 0x70, tail[2] & 0x3F | 0x80
-    plain = entry["id"].replace("-", "")
-    need(plain[12:] == tail.hex(), f"entry {seq} has not the id of its content")
+    need(entry["id"].replace("-", "")[12:] == tail.hex(), f"entry {seq} has not the id of its content")
     return entry
 
 
@@ -173,21 +166,28 @@ def check(files, vkeys):
     name, said = ("job", opened["plan"]) if "plan" in opened else ("consignment", opened)
     need(said == json.loads(files[f"data/{name}.json"]), f"{name}.json")
     for paper in last["body"]["papers"]:
-        found = files.get("data/papers/" + paper["name"])
-        need(found is not None, f"paper {paper['name']} is not there")
-        need(hashlib.sha256(found).hexdigest() == paper["sha256"], f"paper {paper['name']}")
+        digest = hashlib.sha256(files["data/papers/" + paper["name"]]).hexdigest()
+        need(digest == paper["sha256"], f"paper {paper['name']}")
     for photo in (photo for entry in entries for photo in entry["photos"]):
         found = files.get("data/photos/" + photo["file"])
         need(found is None or hashlib.sha256(found).hexdigest() == photo["sha256"], photo["file"])
-    for name in (name for name in files if name.startswith("data/proofs/")):
-        before, *pieces = files[name].decode().split(HEAD)
+    if "data/rules.json" in files:
+        kept = json.loads(files["data/rules.json"])
+        joined = "".join(text for _, text in kept["fragments"]) + kept["procedure"]
+        need(hashlib.sha256(joined.encode()).hexdigest() == opened["procedure_sha256"], "rules.json")
+    came = [entry["body"].get("checkpoint") for entry in entries if entry["type"] == "carried_on"]
+    for name in (name for name in files if name.startswith(("data/proofs/", "data/earlier/"))):
+        before, *pieces = files[name].decode().split("c2sp.org/tlog-proof@v1\n")
         need(pieces and not before, name)
         for piece in pieces:
-            head, _, own_note = piece.partition("\n\n")
+            head, _, its_note = piece.partition("\n\n")
             extra, index, *path = head.split("\n")
-            line = base64.b64decode(extra.removeprefix("extra "))
-            found = root_from(int(index.removeprefix("index ")), size, leaf(line), [base64.b64decode(h) for h in path])
-            need(found == root and own_note == note, name)
+            _, _, its_size, its_root, _ = checkpoint_of(its_note)
+            hashed, path = leaf(base64.b64decode(extra.removeprefix("extra "))), map(base64.b64decode, path)
+            need(root_from(int(index.removeprefix("index ")), its_size, hashed, list(path)) == its_root, name)
+            # Those from the bundle that a module came in are of the state that its receiver kept.
+            state = {"size": its_size, "root": its_root.hex()}
+            need(its_note == note if name.startswith("data/proofs/") else state in came, name)
 
 
 if __name__ == "__main__":

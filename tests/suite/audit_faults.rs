@@ -37,6 +37,11 @@ plants! {
         |h| h.plan["people"][0]["competences"][0]["expires_on"] = json!("2026-11-23");
     "people.competent" LAWFUL "the packer was never shown able" =>
         |h| { h.plan["people"][1]["competences"].as_array_mut().unwrap().pop(); };
+    // ADR 1.3.1, 49 CFR 172.702: whoever signs the goods away is trained for their carriage.
+    "people.competent" LAWFUL "signed away by somebody who is trained for other work only" =>
+        |h| { h.plan["people"][0]["competences"].as_array_mut().unwrap().remove(2); };
+    "people.competent" LAWFUL "signed away by somebody nobody knows" =>
+        |h| h.set("Z06", "/released_by_name", json!("Zoe Nobody"));
     "people.second" LAWFUL "one person alone at the dead test" =>
         |h| { h.entry("C21").as_object_mut().unwrap().remove("with"); };
     "people.second" LAWFUL "the same person twice" => |h| h.entry("C24")["with"] = json!("nora");
@@ -482,6 +487,7 @@ fn every_check_has_a_fault_that_it_finds() {
         "register.holds",
         "register.stay",
         "register.entries",
+        "register.certificates",
     ];
     for check in CHECKS {
         assert!(
@@ -644,6 +650,24 @@ fn points_are_counted_over_what_one_hand_over_lists() {
     let handover = history.handover.as_mut().unwrap();
     let left = handover["packages"].as_array_mut().unwrap().pop().unwrap();
     assert_eq!(of_points(&history), None);
+    // Two journeys of one vehicle in a day are one transport unit for all that is known.
+    let second = {
+        let mut second = history.handover.clone().unwrap();
+        second["number"] = json!(2);
+        second["packages"] = json!([left.clone()]);
+        second
+    };
+    history.handover_again = Some(second);
+    assert_eq!(of_points(&history), None, "no vehicle was said");
+    history.handover.as_mut().unwrap()["vehicle"] = json!("KL12345");
+    history.handover_again.as_mut().unwrap()["vehicle"] = json!("KL12345");
+    assert_eq!(
+        of_points(&history).as_deref(),
+        Some("points of the load 1000.8, 333.6 kg in all")
+    );
+    history.handover_again.as_mut().unwrap()["vehicle"] = json!("KL99999");
+    assert_eq!(of_points(&history), None, "another vehicle");
+    history.handover_again = None;
     // A module that the job does not know may weigh anything.
     let handover = history.handover.as_mut().unwrap();
     handover["packages"].as_array_mut().unwrap().push(left);

@@ -38,6 +38,8 @@ pub(crate) struct History {
     pub(crate) checkpoint: fn(Option<String>) -> Option<String>,
     /// A hand-over with its own entry, after the papers; changed as the test likes.
     pub(crate) handover: Option<Value>,
+    /// A second one behind it.
+    pub(crate) handover_again: Option<Value>,
     /// What is wrong with the bundle that it came in.
     pub(crate) bundle_faults: Vec<String>,
     /// Hash of the settings at hand; jobs are opened with `as shipped`.
@@ -123,6 +125,7 @@ impl History {
             tamper: |_| {},
             checkpoint: |text| text,
             handover: None,
+            handover_again: None,
             bundle_faults: Vec::new(),
             settings: "as shipped",
             day: "2026-12-20",
@@ -330,7 +333,7 @@ impl History {
                         name,
                     });
                 }
-                if let Some(handover) = &self.handover {
+                for handover in self.handover.iter().chain(&self.handover_again) {
                     let at = serde_json::from_value(handover["at"].clone()).unwrap();
                     let body = serde_json::from_value::<Handover>(handover.clone()).unwrap();
                     let body = serde_json::to_value(body).unwrap();

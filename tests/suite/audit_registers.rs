@@ -95,6 +95,17 @@ impl Site {
         &mut self.entries.iter_mut().find(|one| one.1 == kind).unwrap().2
     }
 
+    /// The treater's certificate, as the register keeps it.
+    fn certify(&mut self, serials: Value) {
+        let number = format!("C-{}", self.entries.len());
+        self.entries.push((
+            "2026-12-18T10:00:00+00:00",
+            "certificate_taken",
+            json!({"number": number, "treater": "treater", "serials": serials, "files": [],
+                "by": "wim"}),
+        ));
+    }
+
     fn drop(&mut self, kind: &str) {
         self.entries.retain(|one| one.1 != kind);
     }
@@ -186,10 +197,41 @@ fn a_register_that_answers_every_hand_over_gives_no_finding() {
 }
 
 #[test]
+fn a_certificate_in_a_register_ends_the_wait_for_one() {
+    let (mut history, leaf) = handed_over();
+    history.day = "2027-07-31";
+    let mut site = Site::clean(&history, &leaf);
+    site.day = "2027-07-31";
+    let serials = site.body("dispatched")["identities"].clone();
+    let (_, register) = both(&history, &site);
+    assert_eq!(found(&register), ["register.certificates"]);
+    assert_eq!(register.findings.len(), 4, "one a module");
+    // As the treater writes them: another case, blanks in between.
+    let written: Vec<String> = serials
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| one.as_str().unwrap().to_lowercase().replacen('-', " -", 1))
+        .collect();
+    site.certify(json!(written));
+    let (_, register) = both(&history, &site);
+    assert_eq!(register.findings, []);
+    let by = site.record().certified();
+    assert_eq!(by.len(), 4);
+    let mut dossier = history.dossier().unwrap();
+    dossier.add_certificates(&by);
+    let first = serials[0].as_str().unwrap();
+    let words = &dossier.certified(first).unwrap().words;
+    assert!(words.starts_with("C-8 of 2026-12-18 by treater"), "{words}");
+    let file = packdown::audit::module_file(&dossier, first, &[]).unwrap();
+    assert_eq!(&file.certificate, words);
+}
+
+#[test]
 fn each_fault_in_a_register_is_found_and_nothing_else() {
     type Change = fn(&mut Site);
     // Check of the job, check of the register, what is wrong.
-    let faults: [(&str, &str, &str, Change); 16] = [
+    let faults: [(&str, &str, &str, Change); 19] = [
         ("custody.serials", "", "one module never arrived", |site| {
             site.body("receipt_closed")["arrived"][2]["identity"] = json!("T-1");
             site.body("dispatched")["identities"] = json!([]);
@@ -275,7 +317,7 @@ fn each_fault_in_a_register_is_found_and_nothing_else() {
             "an entry of an unknown kind",
             |site| {
                 let mut other = site.entries.last().unwrap().clone();
-                other.1 = "certificate";
+                other.1 = "weather";
                 site.entries.push(other);
             },
         ),
@@ -285,6 +327,36 @@ fn each_fault_in_a_register_is_found_and_nothing_else() {
             site.drop("dispatched");
             site.day = "2028-01-20";
         }),
+        // Half a year after it left, a setting of this project.
+        (
+            "",
+            "register.certificates",
+            "no certificate after 181 days",
+            |site| {
+                site.day = "2027-06-09";
+            },
+        ),
+        (
+            "",
+            "register.certificates",
+            "a certificate names what never was here",
+            |site| {
+                let serials = site.body("dispatched")["identities"].clone();
+                let mut named = serials.as_array().unwrap().clone();
+                named.push(json!("X-999"));
+                site.certify(json!(named));
+            },
+        ),
+        (
+            "",
+            "register.certificates",
+            "one module on two certificates",
+            |site| {
+                let serials = site.body("dispatched")["identities"].clone();
+                site.certify(serials.clone());
+                site.certify(json!([serials[0]]));
+            },
+        ),
         (
             "",
             "ledger.clock",

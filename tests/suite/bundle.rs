@@ -371,8 +371,11 @@ fn every_changed_file_of_a_bundle_is_named() {
 /// The bundle unpacked to `un` by copying what the reader of bundles gives; the paths are known
 /// to be harmless then.
 fn unpacked(bench: &Bench) -> std::path::PathBuf {
-    let folder = bench.path("un");
-    let zip = fs::read(bench.path(BUNDLE)).unwrap();
+    unpack(&bench.path(BUNDLE), &bench.path("un"))
+}
+
+pub(crate) fn unpack(bundle: &Path, folder: &Path) -> std::path::PathBuf {
+    let zip = fs::read(bundle).unwrap();
     let mut at = 0;
     while zip[at..].starts_with(b"PK\x03\x04") {
         let u16 =
@@ -390,7 +393,7 @@ fn unpacked(bench: &Bench) -> std::path::PathBuf {
         fs::write(path, bytes).unwrap();
         at = data + u32(18);
     }
-    folder
+    folder.to_path_buf()
 }
 
 fn files_below(folder: &Path) -> Vec<String> {
@@ -429,6 +432,31 @@ fn a_bundle_made_whole_again_around_a_change_is_still_found() {
             "souND",
             "not the one handed over",
         ),
+        // No signature covers these: they are made from the log again.
+        (
+            "data/custody.csv",
+            "HL5-2207-0418",
+            "HL5-2207-0481",
+            "not what the log gives",
+        ),
+        (
+            "data/datapackage.json",
+            "custody",
+            "costody",
+            "not what the log gives",
+        ),
+        (
+            "data/epcis.jsonld",
+            "2026-11-24T",
+            "2026-11-23T",
+            "not what the log gives",
+        ),
+        (
+            "data/rules.json",
+            "dead",
+            "deaf",
+            "not what the job was opened with",
+        ),
     ] {
         let path = folder.join(file);
         let good = fs::read_to_string(&path).unwrap();
@@ -447,7 +475,7 @@ fn a_bundle_made_whole_again_around_a_change_is_still_found() {
 }
 
 /// Writes manifests anew, as somebody would who wants a change to pass.
-fn reseal(folder: &Path) {
+pub(crate) fn reseal(folder: &Path) {
     use packdown::ledger::{sha256, sha512};
     let names = files_below(folder);
     let of = |only: &dyn Fn(&str) -> bool, long: bool| -> String {
@@ -563,6 +591,70 @@ fn a_cosignature_goes_there_and_back_and_only_the_receivers_own_is_taken() {
         "{}",
         ran.err
     );
+}
+
+#[test]
+fn who_takes_a_load_is_named_and_shown_able() {
+    let bench = played();
+    assert_eq!(release(&bench, &[]).code, 0);
+    fs::create_dir(bench.path("yard")).unwrap();
+    bench.write("yard/site.json", crate::dock::site_json("eu"));
+    let cosign = |more: &[&str]| {
+        let at = [
+            "cosign",
+            BUNDLE,
+            "--out",
+            "note",
+            "--at",
+            "2026-11-25T10:00:00+00:00",
+        ];
+        bench.run(&[&at, more].concat())
+    };
+    // Somebody of the site who may not receive, and nobody at all: nothing is signed.
+    for (who, word) in [
+        ("cleo", "cleo: warehouse receiver until 2026-01-31"),
+        ("zoe", "`zoe` is nobody of this site"),
+    ] {
+        let ran = cosign(&["--by", who, "--site", "yard"]);
+        assert_eq!(ran.code, 1, "{who}: {}{}", ran.out, ran.err);
+        assert!(ran.err.contains("who may take a load over"), "{}", ran.err);
+        assert!(ran.err.contains(word), "{}", ran.err);
+        assert!(!bench.path("note").exists());
+    }
+    assert_eq!(cosign(&["--site", "yard"]).code, 2);
+    assert_eq!(cosign(&["--by", "Ada\u{7}"]).code, 1);
+    let ran = cosign(&["--by", "ada", "--site", "yard/site.json"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("warehouse receiver until"), "{}", ran.out);
+    let good = bench.read("note");
+    // The statement is the receiver's, word for word.
+    bench.write("note", good.replace("warehouse receiver", "driver"));
+    let ran = release(&bench, &["--cosigned", "note"]);
+    assert_eq!(ran.code, 1, "{}", ran.out);
+    assert!(
+        ran.err.contains("statement of who takes the load"),
+        "{}",
+        ran.err
+    );
+    bench.write("note", good);
+    let ran = release(&bench, &["--cosigned", "note"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("Taken over by"), "{}", ran.out);
+    let line = bench.read("out/ledger/device.jsonl");
+    let entry: Value = serde_json::from_str(line.lines().last().unwrap()).unwrap();
+    let competence = entry["body"]["taken"]["competence"].as_str().unwrap();
+    assert!(
+        competence.starts_with("warehouse receiver until"),
+        "{entry}"
+    );
+    // Without a site a name is a name, and that is said.
+    let ran = cosign(&["--by", "Tom Garrow"]);
+    assert!(
+        ran.out.contains("nobody looked whether that person may"),
+        "{}",
+        ran.out
+    );
+    assert!(cosign(&[]).out.contains("nobody was named"));
 }
 
 /// The lawful job as a real one: signed with the device's own key.
@@ -687,14 +779,27 @@ fn somebody_untrained_does_not_sign_a_load_away() {
         "job/job.json",
         "\"people\": [",
         r#""people": [ { "id": "ola", "name": "Ola Past", "competences": [
-            { "role": "driver", "covers": "vans", "expires_on": "2025-12-31" } ] },"#,
+            { "role": "driver", "covers": "vans", "expires_on": "2025-12-31" } ] },
+            { "id": "ewa", "name": "Ewa Amper", "competences": [
+            { "role": "qualified_electrical_worker", "covers": "stores", "expires_on": "2099-12-31" }
+            ] },"#,
     );
     play(&bench);
     refused(
         &bench,
         &["--by", "Ola Past"],
         1,
-        &["who hands over: Ola Past: no competence in date"],
+        &["who hands over: Ola Past: driver until 2025-12-31"],
+    );
+    // In date for other work is not trained for this: ADR 1.3.1, 49 CFR 172.702.
+    refused(
+        &bench,
+        &["--by", "Ewa Amper"],
+        1,
+        &[
+            "Ewa Amper: never shown able for dangerous goods",
+            "packer or compliance officer or driver in",
+        ],
     );
     refused(
         &bench,

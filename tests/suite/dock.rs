@@ -55,6 +55,7 @@ fn module(identity: &str) -> HandedModule {
         identity: identity.into(),
         serial_readable: true,
         chemistry: Some("lithium_ion".into()),
+        cell_kind: None,
         soundness: "sound".into(),
         rated_energy_wh: Some("5000".parse().unwrap()),
         net_mass_kg: Some("48.0".parse().unwrap()),
@@ -99,6 +100,7 @@ pub(crate) fn handover() -> Handover {
         to: organisation("Test yard"),
         taken_by: "Dan Driver".into(),
         taken_by_organisation: None,
+        vehicle: None,
         purpose: "recycling".into(),
         kept: None,
         warmest_c: None,
@@ -180,6 +182,7 @@ impl Book {
                     format!("{}-{}", handover.job, handover.number).as_bytes(),
                 )),
             }),
+            checkpoint: None,
             delivered_by: "Dan Driver".into(),
             vehicle: None,
         };

@@ -125,6 +125,8 @@ mod bundle_zip;
 mod bagit_conformance;
 // Hand-over bundles: handing over, cosigning, what is refused, tampering, cuts.
 mod bundle;
+// What a job is played by, kept with it.
+mod kept_rules;
 // Logs of several devices merged; proofs of one module.
 mod bundle_merge;
 

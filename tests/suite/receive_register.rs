@@ -372,9 +372,14 @@ fn sound_and_held_goods_do_not_mix() {
 // ---- the hold ---------------------------------------------------------------------------------
 
 fn held_book() -> Book {
+    held_book_of(None)
+}
+
+fn held_book_of(stated: Option<packdown::physics::CellKind>) -> Book {
     let mut book = Book::new("other");
     let mut suspect = handover();
     suspect.packages[0].modules[0].soundness = "suspect".into();
+    suspect.packages[0].modules[0].cell_kind = stated;
     book.receive(&suspect, clean_scans(), Some("A"));
     book
 }
@@ -416,13 +421,18 @@ fn read(book: &mut Book, hours: i64, volts: &str, surface: &str) {
 fn the_lowest_cell_of_a_held_module_says_what_is_lost() {
     use packdown::inspection::HoldOutcome;
     use packdown::physics::CellKind;
-    for (kind, first, last, raised) in [
+    for (kind, first, last, raised, by_sender) in [
         (CellKind::Nmc, "3.810", "3.809", vec![]),
         (CellKind::Nmc, "3.810", "3.790", vec!["F23"]),
         (CellKind::Nmc, "3.810", "3.760", vec!["F24"]),
         (CellKind::Lfp, "3.290", "3.280", vec![]),
-    ] {
-        let mut book = held_book();
+    ]
+    .into_iter()
+    .flat_map(|one| [(one.clone(), false), (one, true)])
+    .map(|((kind, first, last, raised), by_sender)| (kind, first, last, raised, by_sender))
+    {
+        // The reader says what the electrodes are, or the sender stated it.
+        let mut book = held_book_of(by_sender.then_some(kind));
         for (hours, volts) in [(1, "3.900"), (4, first), (28, last)] {
             let reading = Reread {
                 identity: "MOD-0001".into(),
@@ -433,7 +443,7 @@ fn the_lowest_cell_of_a_held_module_says_what_is_lost() {
                 twin_temperature_c: None,
                 terminal_voltage_v: Some("52.10".parse().unwrap()),
                 lowest_cell_v: Some(volts.parse().unwrap()),
-                cell_kind: Some(kind),
+                cell_kind: (!by_sender).then_some(kind),
                 gas: Some(false),
                 smell: Some(false),
                 smoke: Some(false),
@@ -880,6 +890,7 @@ fn somebody_who_is_not_in_date_receives_nothing() {
         source: "x".into(),
         proof: "x".into(),
         released: None,
+        checkpoint: None,
         delivered_by: "Dan Driver".into(),
         vehicle: None,
     };

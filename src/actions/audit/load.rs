@@ -11,10 +11,11 @@ use crate::audit::{
     ConsignmentRecord, Dossier, Given, PaperHeld, RegisterRecord, is_consignment, opening_of,
 };
 use crate::ledger::{Log, Verification, Verifier};
-use crate::procedure::{Procedure, Settings, prove};
-use crate::store::bag::{file_in, inspect_bundle};
+use crate::procedure::{Procedure, Settings};
+use crate::store::bag::inspect_bundle;
 use crate::store::{
-    JobFolder, StoreError, load_procedure, load_settings, papers_there, settings_sha256,
+    JobFolder, Rulebook, Rules, StoreError, load_procedure, load_settings, papers_there, rules_of,
+    settings_sha256,
 };
 
 /// Procedures and settings that many jobs share, read once.
@@ -38,21 +39,6 @@ impl Shelf {
         })
     }
 
-    /// A procedure that ships.
-    fn shipped(&self, name: &str) -> Result<Procedure, StoreError> {
-        // A thread that stopped in the middle of an insert left the map as it was.
-        let mut kept = self
-            .procedures
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        if let Some(procedure) = kept.get(name) {
-            return Ok(procedure.clone());
-        }
-        let procedure = load_procedure(name, None)?;
-        kept.insert(name.to_owned(), procedure.clone());
-        Ok(procedure)
-    }
-
     /// The job, or the load that was sent on, at a place.
     ///
     /// # Errors
@@ -70,22 +56,9 @@ impl Shelf {
         let record = folder
             .verification(&self.trusted)
             .map_err(|error| error.to_string())?;
-        let name = opening_of(&record.log)?.plan.procedure_name().to_owned();
-        let own_procedure = folder.file("procedure.toml");
-        let procedure = if own_procedure.exists() {
-            load_procedure(&name, Some(&own_procedure))
-        } else {
-            self.shipped(&name)
-        }
-        .map_err(|error| error.to_string())?;
-        let own_settings = folder.file("settings.toml");
-        let (settings, sha256) = if own_settings.exists() {
-            let settings = load_settings(Some(&own_settings)).map_err(|error| error.to_string())?;
-            let sha256 = settings_sha256(&settings);
-            (settings, sha256)
-        } else {
-            (self.settings.clone(), self.settings_sha256.clone())
-        };
+        let opened = opening_of(&record.log)?;
+        let rules = rules_of(&opened, self, &mut |name| folder.text(name))
+            .map_err(|error| error.to_string())?;
         let papers = papers_there(&folder, &record.log)
             .into_iter()
             .map(|paper| PaperHeld {
@@ -99,11 +72,6 @@ impl Shelf {
                 name: paper.name,
             })
             .collect();
-        let rules = Rules {
-            procedure,
-            settings,
-            sha256,
-        };
         self.dossier(record, path, rules, papers, Vec::new())
     }
 
@@ -125,43 +93,23 @@ impl Shelf {
                 day: self.day,
             })));
         }
-        let name = opening_of(&bundle.job_log)?
-            .plan
-            .procedure_name()
-            .to_owned();
-        let text = |name: &str| -> Result<Option<String>, String> {
-            let bytes = file_in(path, name).map_err(words)?;
-            bytes
-                .map(|bytes| String::from_utf8(bytes).map_err(|_| format!("`{name}` is not text")))
-                .transpose()
-        };
-        let procedure = match text("data/procedure.toml")? {
-            Some(text) => {
-                let procedure = Procedure::read(&text).map_err(|error| error.to_string())?;
-                prove(&procedure)
-                    .map_err(|_| "its procedure lets somebody touch first".to_owned())?;
-                procedure
-            }
-            None => self.shipped(&name).map_err(words)?,
-        };
-        let (settings, sha256) = match text("data/settings.toml")? {
-            Some(text) => {
-                let settings = Settings::read(&text).map_err(|error| error.to_string())?;
-                let sha256 = settings_sha256(&settings);
-                (settings, sha256)
-            }
-            None => (self.settings.clone(), self.settings_sha256.clone()),
-        };
+        let opened = opening_of(&bundle.job_log)?;
+        let rules = rules_of(&opened, self, &mut |name| {
+            Ok(found.texts.get(name).cloned())
+        })
+        .map_err(words)?;
         let mut papers = Vec::new();
         for paper in &bundle.handover.papers {
             let place = format!("data/papers/{}", paper.name);
             let there = bundle.files.iter().find(|file| file.path == place);
-            let decisions = paper.name == "decisions.json";
+            let decisions = found.texts.get("papers/decisions.json");
             papers.push(PaperHeld {
                 issue: paper.issue,
                 there: there.is_some(),
                 as_issued: there.is_some_and(|file| file.sha256 == paper.sha256),
-                text: if decisions { text(&place)? } else { None },
+                text: decisions
+                    .filter(|_| paper.name == "decisions.json")
+                    .cloned(),
                 name: paper.name.clone(),
             });
         }
@@ -171,11 +119,6 @@ impl Shelf {
             .into_iter()
             .filter(|fault| !fault.starts_with("log: ") && !fault.starts_with("paper `"))
             .collect();
-        let rules = Rules {
-            procedure,
-            settings,
-            sha256,
-        };
         self.dossier(bundle.verification, path, rules, papers, faults)
             .map(Box::new)
             .map(Read::Job)
@@ -211,7 +154,7 @@ impl Shelf {
                 source: path.display().to_string(),
                 procedure: rules.procedure,
                 settings: rules.settings,
-                settings_sha256: rules.sha256,
+                settings_sha256: rules.settings_sha256,
                 papers,
                 bundle_faults,
                 day: self.day,
@@ -220,18 +163,31 @@ impl Shelf {
     }
 }
 
+impl Rulebook for Shelf {
+    fn procedure(&self, name: &str) -> Result<Procedure, StoreError> {
+        // A thread that stopped in the middle of an insert left the map as it was.
+        let mut kept = self
+            .procedures
+            .lock()
+            .unwrap_or_else(std::sync::PoisonError::into_inner);
+        if let Some(procedure) = kept.get(name) {
+            return Ok(procedure.clone());
+        }
+        let procedure = load_procedure(name, None)?;
+        kept.insert(name.to_owned(), procedure.clone());
+        Ok(procedure)
+    }
+
+    fn settings(&self) -> Result<(Settings, String), StoreError> {
+        Ok((self.settings.clone(), self.settings_sha256.clone()))
+    }
+}
+
 /// What lies at a place.
 pub(super) enum Read {
     Job(Box<Dossier>),
     /// A load that a site sent on.
     Consignment(Box<ConsignmentRecord>),
-}
-
-/// What a job is played by.
-struct Rules {
-    procedure: Procedure,
-    settings: Settings,
-    sha256: String,
 }
 
 /// The log at a place, to compare it with another copy.

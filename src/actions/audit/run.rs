@@ -11,7 +11,8 @@ use super::load::{Read, Shelf, log_at};
 use super::places::{Kind, Place, places};
 use crate::actions::ActionError;
 use crate::audit::{
-    Audited, Dossier, Exchange, FailedTester, Sample, Summary, Together, audit, forked, unreadable,
+    Audited, CertifiedBy, Dossier, Exchange, FailedTester, Sample, Summary, Together, audit,
+    forked, unreadable,
 };
 use crate::ledger::Verifier;
 
@@ -68,6 +69,7 @@ pub fn audit_jobs<T: Send>(
         .partition(|place| place.kind == Kind::Register);
     let mut registers = Vec::new();
     let mut receipts: BTreeMap<String, Vec<Exchange>> = BTreeMap::new();
+    let mut certificates: BTreeMap<String, CertifiedBy> = BTreeMap::new();
     for site in &sites {
         let source = site.path.display().to_string();
         registers.push(match shelf.register(&site.path) {
@@ -78,6 +80,7 @@ pub fn audit_jobs<T: Send>(
                         .or_default()
                         .push(receipt);
                 }
+                certificates.extend(register.certified());
                 register.audited()
             }
             Err(why) => unreadable(&source, &why),
@@ -109,6 +112,7 @@ pub fn audit_jobs<T: Send>(
             Ok(Read::Consignment(sent)) => (sent.audited(&receipts), None),
             Ok(Read::Job(mut dossier)) => {
                 dossier.add_receipts(&receipts);
+                dossier.add_certificates(&certificates);
                 let looked = look(&dossier);
                 (audit(&dossier, asked.failed.as_ref()), Some(looked))
             }

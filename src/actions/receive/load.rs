@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::actions::ActionError;
 use crate::clock::Moment;
-use crate::custody::{Handover, LeafRef, Organisation};
+use crate::custody::{Handover, LeafRef, LogState, Organisation};
 use crate::ledger::{Signed, sha256, to_hex};
 use crate::store::bag::{Bundle, open_bundle};
 use crate::store::{StoreError, is_demo_origin, read_text};
@@ -31,6 +31,8 @@ pub struct Load {
     pub proof: String,
     /// The sender's `released` entry, where there is a log.
     pub released: Option<LeafRef>,
+    /// The state of the sender's log that came with it.
+    pub checkpoint: Option<LogState>,
     pub(crate) kept: Kept,
 }
 
@@ -53,6 +55,7 @@ impl Load {
                 to: receiver(site),
                 taken_by: String::new(),
                 taken_by_organisation: None,
+                vehicle: None,
                 purpose: purpose.to_owned(),
                 kept: None,
                 warmest_c: None,
@@ -63,6 +66,7 @@ impl Load {
             source: String::new(),
             proof: "unannounced: nothing was stated".into(),
             released: None,
+            checkpoint: None,
             kept: Kept::Nothing,
         }
     }
@@ -109,6 +113,10 @@ impl Load {
                 bundle.released.seq, bundle.checkpoint.size
             ),
             released: Some(bundle.released.clone()),
+            checkpoint: Some(LogState {
+                size: bundle.checkpoint.size,
+                root: to_hex(&bundle.checkpoint.root),
+            }),
             kept: Kept::Bundle(Box::new(bundle)),
         })
     }
@@ -121,6 +129,7 @@ impl Load {
             source: file_name(path),
             proof: "the sender's own table, columns confirmed here: not proved".into(),
             released: None,
+            checkpoint: None,
             kept: Kept::File(kept_name(path, text.as_bytes()), text.into_bytes()),
         }
     }
@@ -138,6 +147,7 @@ impl Load {
             source: file_name(path),
             proof: "stated by the sender, without a log: not proved".into(),
             released: None,
+            checkpoint: None,
             kept: Kept::File(kept_name(path, text.as_bytes()), text.into_bytes()),
         })
     }

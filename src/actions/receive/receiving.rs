@@ -8,8 +8,8 @@ use crate::actions::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    self, ColumnsConfirmed, Compared, Expected, Handover, Heard, Opening, ReceiptOpened, Scan,
-    Subject,
+    self, ColumnsConfirmed, Compared, Expected, Handover, Heard, Opening, RECEIVERS, ReceiptOpened,
+    Scan, Subject,
 };
 use crate::ids::{CodeKind, GS1_DOMAIN, read_scanned};
 use crate::papers::names::{module_name, package_name};
@@ -98,7 +98,11 @@ pub fn begin(
 ) -> Result<Granted<Receiving>, ActionError> {
     let now = ActionError::in_time(at)?;
     let handover = load.handover.clone();
-    folder.site()?;
+    let site = folder.site()?;
+    // Nothing is cosigned for somebody who may not receive.
+    if let Err(no) = site.competent(by, &RECEIVERS, now.local_day(), "receive a load") {
+        return Ok(Err(vec![no]));
+    }
     // Kept first: the entry that names it must never stand without it.
     let cosigned = match &load.kept {
         Kept::Nothing => None,
@@ -120,6 +124,7 @@ pub fn begin(
             source: load.source,
             proof: load.proof,
             released: load.released,
+            checkpoint: load.checkpoint,
             delivered_by: delivery.delivered_by.clone(),
             vehicle: delivery.vehicle.clone(),
         };

@@ -9,7 +9,7 @@ use crate::job::{OpenedBody, module_entries};
 use crate::ledger::{DeviceKey, Log, Note, TlogProof, sha256, to_hex};
 use crate::papers::{custody_table, event_document};
 use crate::store::bag::{BagToWrite, CHECKPOINT, Content, file_name_of, proof_file};
-use crate::store::{JobFolder, OpenJob, StoreError, issue_folder};
+use crate::store::{JobFolder, OpenJob, RULES_FILE, StoreError, issue_folder};
 
 /// The bundle of `handover`, which is the last entry of `open.log`; `lines` are the bytes of it.
 pub(super) fn bag_of(
@@ -50,9 +50,9 @@ pub(super) fn bag_of(
     payload.extend(papers(folder, handover)?);
     payload.extend(photos(folder, log)?);
     payload.extend(proofs(open, handover, note)?);
-    // The procedure and settings of the user, where the job has its own: without them its entries
-    // cannot be played again.
-    for name in ["procedure.toml", "settings.toml"] {
+    // What the job was opened with: without it, its entries cannot be played again once what ships
+    // has changed. The user's own files beside it, for people.
+    for name in ["procedure.toml", "settings.toml", RULES_FILE] {
         let path = folder.file(name);
         if path.exists() {
             payload.push((name.to_owned(), Content::File(path)));

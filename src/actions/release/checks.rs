@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::load::Load;
 use crate::citation::Reason;
 use crate::clock::Moment;
-use crate::custody::{Handover, PaperHanded};
+use crate::custody::{GIVERS, GIVERS_CLAUSE, Handover, PaperHanded};
 use crate::job::{Contents, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::LogEntry;
+use crate::procedure::Role;
 use crate::transport::{Answer, PackageAnswer};
 
 impl Load<'_> {
@@ -152,8 +153,8 @@ impl Load<'_> {
         }
     }
 
-    /// Whoever signs the load away is a person of the plan and shown able for something on the day.
-    /// Who takes it over answers to his own firm.
+    /// Whoever signs the load away is a person of the plan, trained for the carriage of dangerous goods
+    /// and in date on the day. Who takes it over answers to his own firm.
     pub(super) fn signer(&mut self, name: &str) {
         let day = self
             .said
@@ -166,14 +167,31 @@ impl Load<'_> {
         let known = crew.iter().find(|one| same(&one.name) || same(&one.id));
         let value = match known {
             _ if name.is_empty() => return,
-            Some(person) if person.is_competent_at_all(day) => return,
-            Some(person) => format!("{}: no competence in date on {day}", person.name),
+            Some(person) if person.competence(&GIVERS, day).is_some() => return,
+            Some(person) => {
+                let mut had = person
+                    .competences
+                    .iter()
+                    .filter(|one| GIVERS.contains(&one.role));
+                match had.next_back() {
+                    Some(had) => format!(
+                        "{}: {} until {}",
+                        person.name,
+                        had.role.words(),
+                        had.expires_on
+                    ),
+                    None => format!("{}: never shown able for dangerous goods", person.name),
+                }
+            }
             None => format!("{name} is nobody of the plan"),
         };
         self.refused.push(
             Reason::new("who hands over", value)
-                .limit("a person of the plan, trained and in date on the day")
-                .clause("ADR 2025, 1.3.1 (unofficial translation); 49 CFR 172.702 (from memory)")
+                .limit(format!(
+                    "a person of the plan, {} in date on {day}",
+                    Role::any_of(&GIVERS)
+                ))
+                .clause(GIVERS_CLAUSE)
                 .way_out("somebody trained signs; or the person is trained, and the plan says so"),
         );
     }

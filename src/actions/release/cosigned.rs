@@ -9,7 +9,7 @@ use super::load::handovers;
 use crate::actions::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
-use crate::custody::{COSIGNED, Cosigned};
+use crate::custody::{COSIGNED, Cosigned, Taken};
 use crate::ledger::{Checkpoint, Draft, Note, Verifier, to_hex};
 use crate::store::{JobFolder, read_text, signing_key, trusted};
 
@@ -34,7 +34,8 @@ pub fn take_cosignature(
     more: &[Verifier],
 ) -> Result<CosignatureTaken, ActionError> {
     let text = read_text(file)?;
-    let note = Note::parse(&text)?;
+    let (text, statement) = Taken::cut(&text);
+    let note = Note::parse(text)?;
     let checkpoint = Checkpoint::parse(note.text())?;
     let refuse = |what: &str, value: String, limit: &str, way_out: &str| {
         ActionError::Handover(
@@ -102,6 +103,18 @@ pub fn take_cosignature(
                 "hand over first; the receiver cosigns the bundle",
             )
         })?;
+    let keys = trusted(more)?;
+    let taken = statement
+        .map(|statement| Taken::read(statement, &cosignature.by, &checkpoint, &keys))
+        .transpose()
+        .map_err(|why| {
+            refuse(
+                "statement of who takes the load",
+                why,
+                "one that the receiver's device signed of this checkpoint",
+                "ask for the file again",
+            )
+        })?;
     let at = Moment::from_unix_s(cosignature.unix_s).unwrap_or_else(Moment::present);
     let cosigned = Cosigned {
         handover: handover.number,
@@ -110,6 +123,7 @@ pub fn take_cosignature(
         root: to_hex(&checkpoint.root),
         at,
         note: note.to_string(),
+        taken,
     };
     let kept = open
         .log

@@ -136,6 +136,7 @@ impl<'a> Load<'a> {
                     .text("received_by_organisation")?;
                 Some(firm.to_owned())
             }),
+            vehicle: said.vehicle.as_deref().and_then(registration),
             purpose: serde_json::to_value(plan.purpose)?
                 .as_str()
                 .unwrap_or_default()
@@ -207,6 +208,15 @@ impl<'a> Load<'a> {
         }
         warmest
     }
+}
+
+/// A registration in one form: capitals, no blanks, so that one vehicle is one vehicle.
+fn registration(text: &str) -> Option<String> {
+    let kept = text
+        .chars()
+        .filter(|sign| !sign.is_whitespace() && *sign != '-');
+    let kept: String = kept.flat_map(char::to_uppercase).collect();
+    (!kept.is_empty()).then_some(kept)
 }
 
 /// Every hand-over that stands in the log.

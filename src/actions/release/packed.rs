@@ -9,6 +9,7 @@ use crate::custody::{HandedModule, HandedPackage, LeafRef};
 use crate::job::{Contents, Verdict, module_entries};
 use crate::ledger::to_hex;
 use crate::papers::names::package_code;
+use crate::physics::CellKind;
 use crate::units::{Decimal, Grams};
 
 impl Load<'_> {
@@ -83,6 +84,7 @@ impl Load<'_> {
             chemistry: serde_json::to_value(job.plan().installation.chemistry)
                 .ok()
                 .and_then(|word| word.as_str().map(str::to_owned)),
+            cell_kind: Some(job.cell_kind()).filter(|kind| *kind != CellKind::Unknown),
             soundness: soundness.word().to_owned(),
             rated_energy_wh: planned.rated_energy_wh.map(|energy| energy.decimal()),
             net_mass_kg: job.net_mass(module).map(Grams::decimal),

@@ -21,6 +21,8 @@ pub struct ReleaseSaid {
     pub taken_by: Option<String>,
     /// The firm of who takes.
     pub taken_by_firm: Option<String>,
+    /// Registration of the vehicle.
+    pub vehicle: Option<String>,
     /// Where.
     pub place: Option<String>,
     /// When.

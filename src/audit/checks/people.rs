@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::Months;
 
-use crate::audit::{Dossier, Found, Recorded};
-use crate::procedure::{Act, Kind, People, Role, Step};
+use crate::audit::{Dossier, Found, Recorded, Side};
+use crate::custody::{GIVERS, GIVERS_CLAUSE};
+use crate::procedure::{Act, Kind, People, Person, Role, Step};
 use crate::units::Grams;
 
 /// `people.competent`
@@ -55,7 +56,54 @@ pub(in crate::audit) fn competent(dossier: &Dossier) -> Vec<Found> {
             .limit("shown able for the task, and in date on the day")
             .way_out("look at the work again with somebody who is; train before the next job")
         })
+        .chain(signers(dossier))
         .collect()
+}
+
+/// Who signed a load away without being trained for the carriage of dangerous goods on the day.
+fn signers(dossier: &Dossier) -> Vec<Found> {
+    let gave = dossier
+        .exchanges
+        .iter()
+        .filter(|one| one.side == Side::Gave);
+    gave.filter(|one| !one.from.is_empty())
+        .filter_map(|one| {
+            let day = one.at.local_day();
+            let person = signer(dossier, &one.from);
+            let found = match person {
+                None => "not among the people of the job".to_owned(),
+                Some(person) if person.competence(&GIVERS, day).is_some() => return None,
+                Some(person) => {
+                    let had = person
+                        .competences
+                        .iter()
+                        .filter(|had| GIVERS.contains(&had.role));
+                    let until = had.map(|had| had.expires_on).max();
+                    until.map_or_else(
+                        || "never shown able for dangerous goods".to_owned(),
+                        |until| format!("for dangerous goods until {until}"),
+                    )
+                }
+            };
+            let mut found = Found::new(
+                format!("competence of {}, who signed the load away", one.from),
+                found,
+            )
+            .at_seq(one.seq)
+            .limit(format!("{} in date on {day}", Role::any_of(&GIVERS)))
+            .clause(GIVERS_CLAUSE)
+            .way_out("train before the next load, and tell the officer");
+            found.person = Some(one.from.clone());
+            Some(found)
+        })
+        .collect()
+}
+
+/// The person of the plan who is called so, by name or id.
+pub(in crate::audit) fn signer<'d>(dossier: &'d Dossier, name: &str) -> Option<&'d Person> {
+    let same = |one: &str| one.to_lowercase() == name.to_lowercase();
+    let mut people = dossier.frame().people.iter();
+    people.find(|one| same(&one.name) || same(&one.id))
 }
 
 /// `people.second`

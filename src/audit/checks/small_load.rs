@@ -1,5 +1,8 @@
-//! The relief for small loads, counted again: mass by factor over what one hand-over put on the
-//! vehicle. What else stood on it is not in the record; the plan says that nothing did.
+//! The relief for small loads, counted again: mass by factor over what the hand-overs of one day put
+//! on one vehicle. Where no vehicle was said, each hand-over is a load. What else stood on it is not
+//! in the record; the plan says that nothing did.
+
+use std::collections::BTreeSet;
 
 use crate::audit::{Dossier, Exchange, Found, Side};
 use crate::job::Leg;
@@ -14,16 +17,46 @@ pub(in crate::audit) fn points(dossier: &Dossier) -> Vec<Found> {
     let legs = dossier.plan().route.iter().enumerate();
     legs.filter(|(_, leg)| relies(leg))
         .flat_map(|(n, leg)| {
-            let gave = dossier.exchanges.iter();
-            gave.filter(|one| one.side == Side::Gave)
-                .filter_map(move |one| of_load(dossier, n, leg, one))
+            let loads = loads(dossier).into_iter();
+            loads.filter_map(move |load| of_load(dossier, n, leg, &load))
         })
         .collect()
 }
 
-fn of_load(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<Found> {
+/// Hand-overs that stood on a vehicle together, as far as is known.
+fn loads(dossier: &Dossier) -> Vec<Vec<&Exchange>> {
+    let mut loads: Vec<Vec<&Exchange>> = Vec::new();
+    for gave in dossier
+        .exchanges
+        .iter()
+        .filter(|one| one.side == Side::Gave)
+    {
+        let with = |load: &&mut Vec<&Exchange>| {
+            gave.vehicle.is_some()
+                && load.iter().any(|one| {
+                    one.vehicle == gave.vehicle && one.at.local_day() == gave.at.local_day()
+                })
+        };
+        match loads.iter_mut().find(with) {
+            Some(load) => load.push(gave),
+            None => loads.push(vec![gave]),
+        }
+    }
+    loads
+}
+
+fn of_load(dossier: &Dossier, n: usize, leg: &Leg, together: &[&Exchange]) -> Option<Found> {
+    let gave = together.last()?;
     let found = |found: String, limit: &str| {
-        let what = format!("small load of leg {}, handed over at {}", n + 1, gave.place);
+        let vehicle = match (&gave.vehicle, together.len()) {
+            (Some(vehicle), 2..) => format!(", {} hand-overs on {vehicle}", together.len()),
+            _ => String::new(),
+        };
+        let what = format!(
+            "small load of leg {}, handed over at {}{vehicle}",
+            n + 1,
+            gave.place
+        );
         let mut one = Found::new(what, found).at_seq(gave.seq).limit(limit);
         one.at = Some(gave.at.to_string());
         one
@@ -35,7 +68,7 @@ fn of_load(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<Fo
             ),
         );
     }
-    let Some((load, not_known)) = aboard(dossier, n, leg, gave) else {
+    let Some((load, not_known)) = all_aboard(dossier, n, leg, together) else {
         return Some(
             found(
                 "not determined: none of it is a module of this job".into(),
@@ -82,9 +115,39 @@ fn of_load(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<Fo
     }
 }
 
+/// What all of them put on the vehicle. A module that was handed over twice stands on it once.
+fn all_aboard(
+    dossier: &Dossier,
+    n: usize,
+    leg: &Leg,
+    together: &[&Exchange],
+) -> Option<(Load, Vec<String>)> {
+    let mut all: Option<(Load, Vec<String>)> = None;
+    let mut counted = BTreeSet::new();
+    for gave in together {
+        let Some((load, not_known)) = aboard(dossier, n, leg, gave, &mut counted) else {
+            continue;
+        };
+        match &mut all {
+            Some((sum, unknown)) => {
+                sum.goods.extend(load.goods);
+                unknown.extend(not_known);
+            }
+            None => all = Some((load, not_known)),
+        }
+    }
+    all
+}
+
 /// What one hand-over put on the vehicle, and what of it cannot be counted; `None` where no module
 /// of the job is among it. A hand-over that lists nothing gave away everything.
-fn aboard(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<(Load, Vec<String>)> {
+fn aboard(
+    dossier: &Dossier,
+    n: usize,
+    leg: &Leg,
+    gave: &Exchange,
+    counted: &mut BTreeSet<usize>,
+) -> Option<(Load, Vec<String>)> {
     let listed = gave.identities();
     let mut strange = listed.clone().unwrap_or_default();
     let (mut load, mut not_known) = (None, Vec::new());
@@ -100,6 +163,9 @@ fn aboard(dossier: &Dossier, n: usize, leg: &Leg, gave: &Exchange) -> Option<(Lo
             facts.on = facts.on.map(|planned| planned.max(went));
             Load::planned(&facts, Vec::new())
         });
+        if !counted.insert(verdict.module) {
+            continue;
+        }
         let decision = &verdict.decision;
         if decision.transport_category.is_none() && decision.answer < Answer::NotDetermined {
             // The rules let it go: it counts for nothing.

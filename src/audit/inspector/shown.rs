@@ -1,5 +1,7 @@
 //! What a record shows to each question, or the paper that it does not hold.
 
+use std::collections::BTreeSet;
+
 use super::answered::Said;
 use crate::audit::checks::shipping::adr_points;
 use crate::audit::{Dossier, Side};
@@ -367,6 +369,14 @@ pub(super) fn certificate(dossier: &Dossier) -> Said {
             one.entry.evidence.text("treatment").unwrap_or("?")
         )),
         None if dossier.released().is_none() => Said::NotAsked,
+        None if dossier.all_certified() => Said::Shows({
+            let words: BTreeSet<&str> = dossier
+                .certificates
+                .values()
+                .map(|by| by.words.as_str())
+                .collect();
+            words.into_iter().collect::<Vec<_>>().join("; ")
+        }),
         None => Said::Missing(
             "not yet".into(),
             format!(

@@ -156,6 +156,17 @@ fn cosigned(
         "Cosigned by {} at {}: hand-over {}, {} entries, root {}",
         cosigned.by, cosigned.at, cosigned.handover, cosigned.size, cosigned.root
     ))?;
+    if let Some(by) = &cosigned.taken {
+        let competence = by.competence.as_deref();
+        out.line(&format!(
+            "Taken over by {}{}: {}",
+            by.person,
+            by.site
+                .as_ref()
+                .map_or_else(String::new, |site| format!(", {site}")),
+            competence.unwrap_or("nobody looked whether that person may"),
+        ))?;
+    }
     out.line(&match taken.entry {
         Some(entry) => format!("Kept in the ledger as entry {entry}."),
         None => "It stood in the ledger already.".to_owned(),
@@ -197,6 +208,7 @@ fn said(args: &ReleaseArgs) -> Result<ReleaseSaid, CommandError> {
         by: args.by.clone(),
         taken_by: args.taken_by.clone(),
         taken_by_firm: args.taken_by_firm.clone(),
+        vehicle: args.vehicle.clone(),
         place: args.place.clone(),
         at: args
             .at

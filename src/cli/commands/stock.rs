@@ -2,10 +2,12 @@
 
 use std::path::Path;
 
-use crate::actions::{self, ActionError, StockShown};
+use crate::actions::{self, ActionError, CertificateSaid, StockShown};
 use crate::cli::advice::CommandError;
 use crate::cli::args::Format;
-use crate::cli::dock_args::{ConsolidateArgs, DispatchArgs, MoveArgs, StockArgs, StockCommand};
+use crate::cli::dock_args::{
+    CertificateArgs, ConsolidateArgs, DispatchArgs, MoveArgs, StockArgs, StockCommand,
+};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, granted, json, list, paragraph, reasons, running, table};
 use crate::clock::Moment;
@@ -17,6 +19,7 @@ pub(super) fn stock(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, Comm
         Some(StockCommand::Move(args)) => move_to(args, out),
         Some(StockCommand::Consolidate(args)) => consolidate(args, out),
         Some(StockCommand::Dispatch(args)) => dispatch(args, out),
+        Some(StockCommand::Certificate(args)) => certificate(args, out),
         None => show(args, out),
     }
 }
@@ -269,4 +272,52 @@ fn dispatch(args: &DispatchArgs, out: &mut dyn Answer) -> Result<Exit, CommandEr
          the custody, not a transport document.",
     )?;
     Ok(Exit::Done)
+}
+
+fn certificate(args: &CertificateArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let at = ActionError::in_time(args.pen.at)?;
+    let said = CertificateSaid {
+        list: args.list.clone(),
+        document: args.document.clone(),
+        number: args.number.clone(),
+        treater: args.treater.clone(),
+        issued_on: args.issued_on,
+        treatment: args.treatment.clone(),
+    };
+    let folder = RegisterFolder::at(&args.pen.register);
+    let found = match actions::take_certificate(&folder, &said, &args.pen.by, at)? {
+        Ok(found) => found,
+        Err(why) => return Ok(granted(out, Err(why), "")?),
+    };
+    let taken = &found.certificate;
+    let whole = taken.never_sent.is_empty() && taken.named_before.is_empty();
+    let exit = if whole { Exit::Done } else { Exit::No };
+    if out.format() == Format::Json {
+        json(out, &found)?;
+        return Ok(exit);
+    }
+    out.line(&format!(
+        "Certificate {} of {} kept: {} serials, {} of them left this site",
+        taken.number,
+        taken.treater,
+        taken.serials.len(),
+        found.matched
+    ))?;
+    list(out, "On it, and never sent from here:", &taken.never_sent)?;
+    list(
+        out,
+        "On it, and named by another certificate before:",
+        &taken.named_before,
+    )?;
+    let waiting: Vec<String> = found
+        .waiting
+        .iter()
+        .map(|(identity, left)| format!("{identity}, left {left}"))
+        .collect();
+    list(
+        out,
+        "Sent for treatment, and on no certificate yet:",
+        &waiting,
+    )?;
+    Ok(exit)
 }

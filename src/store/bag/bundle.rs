@@ -1,5 +1,6 @@
 //! A hand-over bundle: what must be in it, and whether its parts say the same.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -12,6 +13,7 @@ use crate::ledger::{
     Checkpoint, Fault, Hash, Log, LogEntry, Note, Signed, Standing, TlogProof, Verification,
     Verifier, to_hex, verify,
 };
+use crate::store::kept_rules::{KeptRules, RULES_FILE};
 use crate::store::keys::trusted;
 use crate::store::{StoreError, replace};
 
@@ -65,7 +67,20 @@ pub struct BundleFound {
     pub notes: Vec<String>,
     /// The bundle, where its main parts can be read.
     pub bundle: Option<Bundle>,
+    /// What its entries are played by and what is made from them, by path after `data/`.
+    pub(crate) texts: BTreeMap<&'static str, String>,
 }
+
+/// The texts that [`BundleFound`] brings along.
+const TEXTS: [&str; 7] = [
+    RULES_FILE,
+    "procedure.toml",
+    "settings.toml",
+    "custody.csv",
+    "datapackage.json",
+    "epcis.jsonld",
+    "papers/decisions.json",
+];
 
 /// Opens a bundle that holds: a zip file, or the folder that somebody unpacked. An unknown key is
 /// no fault here; `verification` says what the signature is worth.
@@ -98,11 +113,17 @@ pub fn inspect_bundle(path: &Path, more: &[Verifier]) -> Result<BundleFound, Sto
         notes: bag.notes.clone(),
         bag,
         bundle: None,
+        texts: BTreeMap::new(),
     };
     found.unvouched(&source);
-    found.bundle = found.read(&mut source, &trusted(more)?)?;
-    if let Some(bundle) = found.bundle.clone() {
+    for name in TEXTS {
+        if let Some(text) = source.text(&format!("data/{name}"))? {
+            found.texts.insert(name, text);
+        }
+    }
+    if let Some(bundle) = found.read(&mut source, &trusted(more)?)? {
         found.compare(&bundle, &mut source)?;
+        found.bundle = Some(bundle);
     }
     Ok(found)
 }
@@ -265,7 +286,8 @@ impl BundleFound {
         }
         self.papers(bundle);
         self.photos(bundle, entries);
-        self.proofs(bundle, source)
+        self.proofs(bundle, source)?;
+        self.earlier(bundle, source)
     }
 
     /// The first entry must be what the plan, or the consignment, says.
@@ -284,12 +306,39 @@ impl BundleFound {
             first.and_then(|entry| serde_json::from_value::<OpenedBody>(entry.body.clone()).ok());
         let plan = source.text(PLAN)?.and_then(|text| Plan::read(&text).ok());
         match (opened, plan) {
-            (Some(opened), Some(plan)) if opened.plan == plan => {}
+            (Some(opened), Some(plan)) if opened.plan == plan => self.rules(&opened),
             _ => self.faults.push(format!(
                 "`{PLAN}` is not the plan that the job was opened with"
             )),
         }
         Ok(())
+    }
+
+    /// What the entries are played by must be what the job was opened with. The user's own files
+    /// are there to be read; what counts is kept word for word.
+    fn rules(&mut self, opened: &OpenedBody) {
+        let Some(text) = self.texts.get(RULES_FILE) else {
+            return;
+        };
+        let mut wrong = Vec::new();
+        match KeptRules::read(text).filter(|kept| kept.are_of(opened)) {
+            None => wrong.push(RULES_FILE),
+            Some(kept) => {
+                let files = [
+                    ("procedure.toml", &kept.procedure),
+                    ("settings.toml", &kept.settings),
+                ];
+                wrong.extend(files.into_iter().filter_map(|(name, kept)| {
+                    let own = self.texts.get(name)?;
+                    (own != kept).then_some(name)
+                }));
+            }
+        }
+        self.faults.extend(
+            wrong
+                .into_iter()
+                .map(|name| format!("`data/{name}` is not what the job was opened with")),
+        );
     }
 
     /// The key that the bundle brings must be the one that signed; whether it is trusted is said.

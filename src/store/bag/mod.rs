@@ -3,6 +3,7 @@
 mod bagit;
 mod bundle;
 mod crc;
+mod earlier;
 mod limits;
 mod names;
 mod source;

@@ -6,7 +6,7 @@
 //! can be unpacked and given as a folder.
 
 use std::fs::File;
-use std::io::{Read, Seek, SeekFrom};
+use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
 use super::crc::crc32;
@@ -35,8 +35,59 @@ struct Member {
 #[derive(Debug)]
 pub(super) struct ZipFile {
     path: PathBuf,
-    file: File,
+    file: Packed,
     members: Vec<Member>,
+}
+
+/// A file up to this length is read once and held: a bundle has some hundred parts, and a turn to
+/// the system for each costs more than the reading.
+const HELD: u64 = 16 << 20;
+
+/// The bytes of the zip file.
+#[derive(Debug)]
+enum Packed {
+    Held(Vec<u8>),
+    File(File),
+}
+
+impl Packed {
+    fn of(mut file: File) -> io::Result<Self> {
+        let length = file.metadata()?.len();
+        if length > HELD {
+            return Ok(Self::File(file));
+        }
+        let mut bytes = Vec::with_capacity(usize::try_from(length).unwrap_or_default());
+        // One that grows while it is read is cut where it was said to end.
+        file.by_ref().take(length).read_to_end(&mut bytes)?;
+        Ok(Self::Held(bytes))
+    }
+
+    fn len(&self) -> io::Result<u64> {
+        match self {
+            Self::Held(bytes) => Ok(bytes.len() as u64),
+            Self::File(file) => Ok(file.metadata()?.len()),
+        }
+    }
+
+    /// `length` bytes from `at` on.
+    fn read_at(&mut self, at: u64, length: usize) -> io::Result<Vec<u8>> {
+        match self {
+            Self::Held(held) => {
+                let from = usize::try_from(at).unwrap_or(usize::MAX);
+                let bytes = held
+                    .get(from..)
+                    .and_then(|rest| rest.get(..length))
+                    .ok_or(io::ErrorKind::UnexpectedEof)?;
+                Ok(bytes.to_vec())
+            }
+            Self::File(file) => {
+                let mut bytes = vec![0; length];
+                file.seek(SeekFrom::Start(at))?;
+                file.read_exact(&mut bytes)?;
+                Ok(bytes)
+            }
+        }
+    }
 }
 
 /// Little-endian numbers from a header.
@@ -57,7 +108,9 @@ impl Header<'_> {
 impl ZipFile {
     /// Opens the file and reads its directory.
     pub(super) fn open(path: &Path) -> Result<Self, StoreError> {
-        let mut file = File::open(path).map_err(StoreError::file(path))?;
+        let mut file = File::open(path)
+            .and_then(Packed::of)
+            .map_err(StoreError::file(path))?;
         let members = Directory {
             path,
             file: &mut file,
@@ -85,10 +138,9 @@ impl ZipFile {
         let broken =
             |what: &str| StoreError::bundle(&self.path, format!("{what}: `{}`", shown(name)));
         let to_len = |size: u64| usize::try_from(size).map_err(|_| broken("a file too large"));
-        let mut data = vec![0; to_len(member.packed_size)?];
-        self.file
-            .seek(SeekFrom::Start(member.data_at))
-            .and_then(|_| self.file.read_exact(&mut data))
+        let mut data = self
+            .file
+            .read_at(member.data_at, to_len(member.packed_size)?)
             .map_err(StoreError::file(&self.path))?;
         if member.packed {
             let size = to_len(member.size)?;
@@ -110,7 +162,7 @@ impl ZipFile {
 /// The directory while it is read.
 struct Directory<'f> {
     path: &'f Path,
-    file: &'f mut File,
+    file: &'f mut Packed,
 }
 
 impl Directory<'_> {
@@ -119,17 +171,13 @@ impl Directory<'_> {
     }
 
     fn at(&mut self, at: u64, length: usize) -> Result<Vec<u8>, StoreError> {
-        let mut bytes = vec![0; length];
         self.file
-            .seek(SeekFrom::Start(at))
-            .and_then(|_| self.file.read_exact(&mut bytes))
-            .map_err(|_| self.refuse("a zip file that ends too soon"))?;
-        Ok(bytes)
+            .read_at(at, length)
+            .map_err(|_| self.refuse("a zip file that ends too soon"))
     }
 
     fn read(mut self) -> Result<Vec<Member>, StoreError> {
-        let length = self.file.metadata().map_err(StoreError::file(self.path))?;
-        let length = length.len();
+        let length = self.file.len().map_err(StoreError::file(self.path))?;
         if length > LARGEST_ZIP {
             return Err(self.refuse(format!(
                 "a file of {length} bytes; at most {LARGEST_ZIP} are taken"
