@@ -118,6 +118,8 @@ fn read(folder: &JobFolder, stock: Option<&Path>) -> Result<(Job, Vec<Piece>, St
             module: planned.id.clone(),
             size_mm: planned.outer_size_mm,
             may_lie: planned.may_lie == Some(true),
+            stack_load: planned.stack_load_kg,
+            terminals_on_top: planned.terminals_on_top,
             legs: job
                 .plan()
                 .route

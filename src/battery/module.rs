@@ -65,6 +65,13 @@ pub struct Module {
     /// Whether the maker lets it travel on its side; where that is not said, it stands upright.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub may_lie: Option<bool>,
+    /// Most mass that may stand on it as it stands upright, by its maker; where that is not said,
+    /// nothing stands on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stack_load_kg: Option<Grams>,
+    /// Whether battery terminals are on its upper side.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub terminals_on_top: Option<bool>,
     /// Whether a safety recall names it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recalled_for_safety: Option<bool>,

@@ -22,8 +22,8 @@ pub use haul::{
 };
 pub use instance::{Instance, LARGEST, MOST_ITEMS, instances};
 pub use load::{
-    Load, LoadFault, LoadedPackage, NotPacked, Packaging, Piece, Placement, Stock, check_load,
-    plan_load,
+    Load, LoadFault, LoadedPackage, NotPacked, Packaging, Piece, Placement, RestsOn, Stock,
+    check_load, plan_load,
 };
 pub use plan::{Plan, Proposal, proposals};
 pub use solve::{Packer, solve, solve_all};

@@ -283,10 +283,25 @@ fn the_checker_of_plans_and_their_solver_do_not_know_each_other() {
     };
     words(&checker, &["solve", "bound::", "simple_bound", "f64"]);
     let load = packing.join("load");
-    words(
-        &load.join("check_load.rs"),
-        &["plan_load", "fill::", "floor::", "simple_bound", "solve"],
-    );
+    for checker in ["check_load.rs", "check_room.rs"] {
+        words(
+            &load.join(checker),
+            &[
+                "plan_load",
+                "fill::",
+                "floor::",
+                "super::room",
+                "layers::",
+                "divider::",
+                "least::",
+                "simple_bound",
+                "solve",
+            ],
+        );
+    }
+    for planner in ["plan_load.rs", "fill.rs", "room.rs", "layers.rs", "least.rs"] {
+        words(&load.join(planner), &["check_load", "check_room"]);
+    }
     let haul = packing.join("haul");
     words(
         &haul.join("check_haul.rs"),

@@ -65,6 +65,8 @@ pub(crate) fn piece(module: &str, regime: Regime, soundness: Soundness, mass_g: 
         module: module.into(),
         size_mm: Some([480, 442, 133]),
         may_lie: false,
+        stack_load: None,
+        terminals_on_top: None,
         legs: vec![leg],
     }
 }

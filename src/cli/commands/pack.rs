@@ -60,38 +60,7 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         "{}: {} packages; no plan with this stock can use fewer than {}{close}",
         load.job, load.count, load.lower_bound
     ))?;
-    let rows = load.packages.iter().flat_map(|package| {
-        package.placements.iter().map(|one| {
-            vec![
-                package.id.clone(),
-                package.packaging.clone(),
-                one.module.clone(),
-                format!("{}, {}", one.x_mm, one.y_mm),
-                format!("{} x {} x {}", one.length_mm, one.width_mm, one.height_mm),
-            ]
-        })
-    });
-    table(
-        out,
-        &["package", "packaging", "module", "at mm", "stands mm"],
-        rows,
-    )?;
-    let rows = load.packages.iter().map(|package| {
-        vec![
-            package.id.clone(),
-            package.placements.len().to_string(),
-            package.net_mass_kg.decimal().to_string(),
-            package.gross_mass_kg.decimal().to_string(),
-            package
-                .rated_energy_wh
-                .map_or("not known".into(), |energy| energy.decimal().to_string()),
-        ]
-    });
-    table(
-        out,
-        &["package", "modules", "net kg", "gross kg", "energy Wh"],
-        rows,
-    )?;
+    packages_of(load, out)?;
     whys(
         out,
         load.packages.iter().flat_map(|package| {
@@ -115,6 +84,57 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
             })
         }
     }
+}
+
+/// What stands where, and what each package weighs. Layers are shown where there are any.
+fn packages_of(load: &Load, out: &mut dyn Answer) -> io::Result<()> {
+    let layers = load.packages.iter().any(|package| package.dividers > 0);
+    let rows = load.packages.iter().flat_map(|package| {
+        package.placements.iter().map(move |one| {
+            let mut row = vec![
+                package.id.clone(),
+                package.packaging.clone(),
+                one.module.clone(),
+            ];
+            if layers {
+                let (layer, of) = package.layer_of(one);
+                row.push(format!("{layer} of {of}"));
+                row.push(format!("{}, {}, {}", one.x_mm, one.y_mm, one.z_mm));
+            } else {
+                row.push(format!("{}, {}", one.x_mm, one.y_mm));
+            }
+            row.push(format!(
+                "{} x {} x {}",
+                one.length_mm, one.width_mm, one.height_mm
+            ));
+            row
+        })
+    });
+    let mut heads = vec!["package", "packaging", "module", "at mm", "stands mm"];
+    if layers {
+        heads.insert(3, "layer");
+    }
+    table(out, &heads, rows)?;
+    let rows = load.packages.iter().map(|package| {
+        let mut row = vec![
+            package.id.clone(),
+            package.placements.len().to_string(),
+            package.net_mass_kg.decimal().to_string(),
+            package.gross_mass_kg.decimal().to_string(),
+            package
+                .rated_energy_wh
+                .map_or("not known".into(), |energy| energy.decimal().to_string()),
+        ];
+        if layers {
+            row.insert(2, package.dividers.to_string());
+        }
+        row
+    });
+    let mut heads = vec!["package", "modules", "net kg", "gross kg", "energy Wh"];
+    if layers {
+        heads.insert(2, "dividers");
+    }
+    table(out, &heads, rows)
 }
 
 /// Why each thing is where it is; things with one reason together.

@@ -5,142 +5,13 @@ use crate::battery::Soundness;
 use crate::transport::{Answer, PackageAnswer, Regime, decide_untraced};
 use crate::units::{Grams, MilliwattHours};
 
+use super::check_room::{check_room, dividers_of};
+use super::fault::LoadFault;
 use super::piece::{Load, LoadedPackage, Piece, Placement};
 use super::stock::{Packaging, Stock};
 
 /// Damaged modules above this mass travel one in a package (ADR 2025, P908, read).
 const DAMAGED_ALONE_ABOVE: i64 = 30_000;
-
-/// What is wrong with a load.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum LoadFault {
-    /// A module is in no package and not listed as left out.
-    #[error("`{0}` is in no package and not among those left out")]
-    Missing(String),
-    /// A module stands twice.
-    #[error("`{0}` stands twice")]
-    Twice(String),
-    /// A module that the job does not have.
-    #[error("`{0}` is not a module of the job")]
-    NoSuchModule(String),
-    /// A packaging that the stock does not have.
-    #[error("package {package}: `{packaging}` is not in the stock")]
-    NoSuchPackaging {
-        /// The package.
-        package: String,
-        /// The packaging.
-        packaging: String,
-    },
-    /// More of a packaging are used than there are.
-    #[error("`{packaging}`: {used} used, {count} at hand")]
-    TooFew {
-        /// The packaging.
-        packaging: String,
-        /// How many are used.
-        used: usize,
-        /// How many there are.
-        count: u32,
-    },
-    /// Nothing in it.
-    #[error("package {0} is empty")]
-    Empty(String),
-    /// A number of the plan is not what the modules give.
-    #[error("package {package}: {what} is stated as {stated}, the modules give {found}")]
-    WrongNumber {
-        /// The package.
-        package: String,
-        /// Which number.
-        what: &'static str,
-        /// As stated.
-        stated: String,
-        /// As found.
-        found: String,
-    },
-    /// A limit of the packaging is passed.
-    #[error("package {package}: {what} {found}, at most {limit}")]
-    OverLimit {
-        /// The package.
-        package: String,
-        /// Of what.
-        what: &'static str,
-        /// What there is.
-        found: String,
-        /// What may be.
-        limit: String,
-    },
-    /// A fact that the check needs is not known.
-    #[error("`{module}`: {what} is not known")]
-    NotKnown {
-        /// The module.
-        module: String,
-        /// What.
-        what: &'static str,
-    },
-    /// A module sticks out.
-    #[error("package {package}: `{module}` does not stand inside")]
-    SticksOut {
-        /// The package.
-        package: String,
-        /// The module.
-        module: String,
-    },
-    /// Two modules stand in one another, or closer than the gap.
-    #[error("package {package}: `{a}` and `{b}` stand closer than the gap of {gap_mm} mm")]
-    TooClose {
-        /// The package.
-        package: String,
-        /// One module.
-        a: String,
-        /// The other.
-        b: String,
-        /// The gap.
-        gap_mm: u32,
-    },
-    /// A module stands in a way that it may not, or is drawn in another size.
-    #[error("package {package}: `{module}` may not stand as drawn")]
-    WrongStance {
-        /// The package.
-        package: String,
-        /// The module.
-        module: String,
-    },
-    /// Modules that may not share a package.
-    #[error("package {package}: `{a}` and `{b}` may not share a package: {why}")]
-    KeptApart {
-        /// The package.
-        package: String,
-        /// One module.
-        a: String,
-        /// The other.
-        b: String,
-        /// Why.
-        why: &'static str,
-    },
-    /// The law does not accept the package.
-    #[error("package {package}: `{module}`: {why}")]
-    NotAccepted {
-        /// The package.
-        package: String,
-        /// The module.
-        module: String,
-        /// The first reason.
-        why: String,
-    },
-    /// The count or the bound does not agree with the packages.
-    #[error(
-        "the plan says {count} packages, at least {lower_bound}, proven {proven}; it has {packages}"
-    )]
-    WrongCount {
-        /// Stated count.
-        count: usize,
-        /// Stated lower bound.
-        lower_bound: usize,
-        /// Stated proof.
-        proven: bool,
-        /// What there is.
-        packages: usize,
-    },
-}
 
 /// All that is wrong with the load; nothing where it holds.
 #[must_use]
@@ -219,8 +90,11 @@ fn check_package(
     check_sums(package, packaging, &inside, faults);
     check_room(package, packaging, &inside, faults);
     check_company(package, &inside, faults);
-    let net = package.net_mass_kg;
-    let described = packaging.as_package(inside.len() as u32, net);
+    let described = packaging.as_package(
+        inside.len() as u32,
+        package.net_mass_kg,
+        package.gross_mass_kg,
+    );
     for (_, piece) in &inside {
         for leg in &piece.legs {
             let mut facts = leg.clone();
@@ -259,7 +133,19 @@ fn check_sums(
             .zip(piece.energy())
             .map(|(sum, one)| sum.saturating_add(one.as_thousandths()));
     }
-    let gross = net.saturating_add(packaging.tare_kg.as_thousandths());
+    let dividers = dividers_of(package);
+    if package.dividers != dividers {
+        faults.push(LoadFault::WrongNumber {
+            package: package.id.clone(),
+            what: "number of dividers",
+            stated: package.dividers.to_string(),
+            found: dividers.to_string(),
+        });
+    }
+    let divider = packaging.divider_kg.map_or(0, Grams::as_thousandths);
+    let gross = net
+        .saturating_add(packaging.tare_kg.as_thousandths())
+        .saturating_add(divider.saturating_mul(i64::from(dividers)));
     for (what, stated, found) in [
         ("net mass", package.net_mass_kg, net),
         ("gross mass", package.gross_mass_kg, gross),
@@ -308,63 +194,6 @@ fn check_sums(
     }
 }
 
-fn check_room(
-    package: &LoadedPackage,
-    packaging: &Packaging,
-    inside: &[(&Placement, &Piece)],
-    faults: &mut Vec<LoadFault>,
-) {
-    let gap_mm = packaging.gap_mm.unwrap_or(0);
-    let gap = u64::from(gap_mm);
-    for (at, (placement, piece)) in inside.iter().enumerate() {
-        let (module, id) = (placement.module.clone(), package.id.clone());
-        let right = u64::from(placement.x_mm) + u64::from(placement.length_mm) + gap;
-        let back = u64::from(placement.y_mm) + u64::from(placement.width_mm) + gap;
-        let top = u64::from(placement.height_mm) + 2 * gap;
-        if right > u64::from(packaging.inner_length_mm)
-            || back > u64::from(packaging.inner_width_mm)
-            || top > u64::from(packaging.inner_height_mm)
-            || placement.x_mm < gap_mm
-            || placement.y_mm < gap_mm
-        {
-            faults.push(LoadFault::SticksOut {
-                package: id.clone(),
-                module: module.clone(),
-            });
-        }
-        let drawn = [placement.length_mm, placement.width_mm, placement.height_mm];
-        let stands = match piece.size_mm {
-            None => false,
-            Some(size) if piece.may_lie => sorted(size) == sorted(drawn),
-            Some([length, width, height]) => {
-                drawn == [length, width, height] || drawn == [width, length, height]
-            }
-        };
-        if !stands {
-            faults.push(LoadFault::WrongStance {
-                package: id.clone(),
-                module: module.clone(),
-            });
-        }
-        for (other, _) in inside.iter().skip(at + 1) {
-            let beside =
-                |a: u32, size: u32, b: u32| u64::from(a) + u64::from(size) + gap <= u64::from(b);
-            let apart = beside(placement.x_mm, placement.length_mm, other.x_mm)
-                || beside(other.x_mm, other.length_mm, placement.x_mm)
-                || beside(placement.y_mm, placement.width_mm, other.y_mm)
-                || beside(other.y_mm, other.width_mm, placement.y_mm);
-            if !apart {
-                faults.push(LoadFault::TooClose {
-                    package: id.clone(),
-                    a: module.clone(),
-                    b: other.module.clone(),
-                    gap_mm,
-                });
-            }
-        }
-    }
-}
-
 fn check_company(
     package: &LoadedPackage,
     inside: &[(&Placement, &Piece)],
@@ -406,9 +235,4 @@ fn check_company(
             }
         }
     }
-}
-
-fn sorted(mut size: [u32; 3]) -> [u32; 3] {
-    size.sort_unstable();
-    size
 }

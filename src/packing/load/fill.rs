@@ -1,18 +1,12 @@
 //! Which modules are alike, and why some may not go together into a packaging: mass, number, energy,
 //! room, and the law, which is asked for every module on every leg.
 
-use std::collections::BTreeMap;
-
-use super::floor::{Spot, place, stances};
 use super::piece::Piece;
+use super::room::{Arrangement, ROOM, arrange};
 use super::stock::{Packaging, Stock};
 use crate::citation::Reason;
-use crate::packing::simple_bound;
 use crate::transport::{Answer, PackageAnswer, decide_untraced};
 use crate::units::{Grams, MilliwattHours};
-
-/// What a reason is about where the floor is too small.
-pub(super) const ROOM: &str = "room inside";
 
 /// Modules that are alike in everything that counts.
 pub(super) struct Alike<'a> {
@@ -74,7 +68,11 @@ pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Ve
     let refusals: Vec<Vec<Reason>> = stock
         .packagings
         .iter()
-        .map(|packaging| refusals(packaging, std::slice::from_ref(&one), &[1]))
+        .map(|packaging| {
+            fit(packaging, std::slice::from_ref(&one), &[1])
+                .err()
+                .unwrap_or_default()
+        })
         .collect();
     if refusals.iter().any(Vec::is_empty) {
         return Ok(one);
@@ -124,6 +122,8 @@ impl Sameness {
         a.company == b.company
             && first.size_mm == second.size_mm
             && first.may_lie == second.may_lie
+            && first.stack_load == second.stack_load
+            && first.terminals_on_top == second.terminals_on_top
             && a.pieces
                 .iter()
                 .all(|one| grams(one).abs_diff(b.mass) <= SPREAD.unsigned_abs())
@@ -131,7 +131,8 @@ impl Sameness {
     }
 }
 
-fn grams(piece: &Piece) -> i64 {
+/// Mass in grams; zero where it is not known.
+pub(super) fn grams(piece: &Piece) -> i64 {
     piece.mass().map_or(0, Grams::as_thousandths)
 }
 
@@ -195,7 +196,7 @@ pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts:
                 }
             })
             .collect();
-        !refusals(packaging, &ends, counts).is_empty()
+        fit(packaging, &ends, counts).is_err()
     };
     // The first witness is the heaviest, the next the lightest, then the ends of the charges.
     by(|_| 0)
@@ -204,10 +205,11 @@ pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts:
         && by(|one| 3.min(one.witnesses.len().saturating_sub(1)))
 }
 
-/// Why these very modules, each with its kind, may not go together into this packaging.
-pub(super) fn refusals_as_it_is(
+/// What speaks against these very modules, each with its kind, in this packaging; room apart.
+pub(super) fn objections_as_it_is(
     packaging: &Packaging,
     pieces: &[(&Piece, &Alike<'_>)],
+    dividers: u32,
 ) -> Vec<Reason> {
     let alike: Vec<Alike<'_>> = pieces
         .iter()
@@ -219,21 +221,53 @@ pub(super) fn refusals_as_it_is(
             ..**kind
         })
         .collect();
-    refusals(packaging, &alike, &vec![1; alike.len()])
+    objections(packaging, &alike, &vec![1; alike.len()], dividers)
 }
 
-/// Why these modules may not go together into this packaging; nothing where they may.
-pub(super) fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> Vec<Reason> {
+/// Where these modules stand in this packaging, or why they may not go together into it.
+pub(super) fn fit(
+    packaging: &Packaging,
+    alike: &[Alike<'_>],
+    counts: &[u32],
+) -> Result<Arrangement, Vec<Reason>> {
+    let reasons = objections(packaging, alike, counts, 0);
+    if !reasons.is_empty() {
+        return Err(reasons);
+    }
+    let arrangement = arrange(packaging, alike, counts).map_err(|reason| vec![reason])?;
+    if arrangement.dividers > 0 {
+        // With the dividers it weighs more: fewer layers might do, so this counts as room not found.
+        let mut reasons = objections(packaging, alike, counts, arrangement.dividers);
+        if let Some(first) = reasons.first_mut() {
+            first.value = format!("{} {} with the dividers", first.what, first.value);
+            first.what = ROOM.into();
+            return Err(reasons);
+        }
+    }
+    Ok(arrangement)
+}
+
+/// What speaks against these modules in this packaging with so many dividers; room apart.
+fn objections(
+    packaging: &Packaging,
+    alike: &[Alike<'_>],
+    counts: &[u32],
+    dividers: u32,
+) -> Vec<Reason> {
     let mut reasons = Vec::new();
     let inside = || alike.iter().zip(counts).filter(|(_, count)| **count > 0);
     let modules: u32 = counts.iter().sum();
     let net: i64 = inside()
         .map(|(one, count)| one.mass * i64::from(*count))
         .sum();
-    if net > packaging.net_limit().as_thousandths() {
+    let own = packaging
+        .tare_with(dividers)
+        .map_or(i64::MAX, Grams::as_thousandths);
+    let most = packaging.max_gross_kg.as_thousandths().saturating_sub(own);
+    if net > most {
         reasons.push(
             Reason::new("net mass", Grams::thousandths(net).to_string())
-                .limit(packaging.net_limit().to_string())
+                .limit(Grams::thousandths(most).to_string())
                 .way_out("a packaging with a higher gross mass"),
         );
     }
@@ -260,7 +294,8 @@ pub(super) fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32
             Some(_) => {}
         }
     }
-    let package = packaging.as_package(modules, Grams::thousandths(net));
+    let gross = Grams::thousandths(net.saturating_add(own));
+    let package = packaging.as_package(modules, Grams::thousandths(net), gross);
     for (one, _) in inside() {
         for facts in one.witnesses.iter().flat_map(|piece| &piece.legs) {
             let mut facts = facts.clone();
@@ -273,90 +308,5 @@ pub(super) fn refusals(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32
             }
         }
     }
-    if reasons.is_empty() && spots(packaging, alike, counts).is_none() {
-        reasons.push(
-            Reason::new(ROOM, "not enough in one layer")
-                .limit(format!(
-                    "{} x {} x {} mm",
-                    packaging.inner_length_mm, packaging.inner_width_mm, packaging.inner_height_mm
-                ))
-                .way_out("a larger packaging"),
-        );
-    }
     reasons
-}
-
-/// A spot for each module, in the order of `alike`.
-pub(super) fn spots(
-    packaging: &Packaging,
-    alike: &[Alike<'_>],
-    counts: &[u32],
-) -> Option<Vec<Spot>> {
-    let gap = packaging.gap_mm.unwrap_or(0);
-    let inner = [
-        packaging.inner_length_mm.checked_sub(gap)?,
-        packaging.inner_width_mm.checked_sub(gap)?,
-        packaging.inner_height_mm.checked_sub(gap.checked_mul(2)?)?,
-    ];
-    let modules: Vec<_> = alike
-        .iter()
-        .zip(counts)
-        .flat_map(|(one, count)| {
-            let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
-            let stances: Vec<[u32; 3]> = stances(one.size, may_lie)
-                .into_iter()
-                .map(|[length, width, height]| {
-                    [
-                        length.saturating_add(gap),
-                        width.saturating_add(gap),
-                        height,
-                    ]
-                })
-                .collect();
-            std::iter::repeat_n(stances, *count as usize)
-        })
-        .collect();
-    place(inner, &modules)
-}
-
-/// How few packages can be enough by sums, with the best of every packaging in one.
-pub(super) fn bound(alike: &[Alike<'_>], stock: &Stock) -> usize {
-    let best = |of: fn(&Packaging) -> i64| {
-        stock
-            .packagings
-            .iter()
-            .map(of)
-            .max()
-            .and_then(|most| u64::try_from(most).ok())
-            .unwrap_or(0)
-    };
-    let cap = [
-        best(|one| one.net_limit().as_thousandths()),
-        best(|one| i64::from(one.inner_length_mm) * i64::from(one.inner_width_mm)),
-    ];
-    // What may not share a package is counted company by company, each module by its own mass.
-    let mut companies: BTreeMap<&str, BTreeMap<[u64; 2], u64>> = BTreeMap::new();
-    for one in alike {
-        let may_lie = one.pieces.first().is_some_and(|piece| piece.may_lie);
-        let floor = stances(one.size, may_lie)
-            .iter()
-            .map(|stance| u64::from(stance[0]) * u64::from(stance[1]))
-            .min();
-        let sizes = companies.entry(&one.company).or_default();
-        for piece in &one.pieces {
-            let size = [u64::try_from(grams(piece)).unwrap_or(0), floor.unwrap_or(0)];
-            *sizes.entry(size).or_default() += 1;
-        }
-    }
-    let sum: u64 = companies
-        .values()
-        .map(|sizes| {
-            let kinds: Vec<(&[u64], u64)> = sizes
-                .iter()
-                .map(|(size, count)| (&size[..], *count))
-                .collect();
-            simple_bound(&cap, &kinds).packages
-        })
-        .sum();
-    usize::try_from(sum).unwrap_or(usize::MAX)
 }

@@ -36,6 +36,11 @@ pub(in crate::packing) fn stances(size: [u32; 3], may_lie: bool) -> Stances {
 
 /// A spot for each of the modules on a floor of `inner` length and width, below its height.
 pub(in crate::packing) fn place(inner: [u32; 3], modules: &[Stances]) -> Option<Vec<Spot>> {
+    let area = |[length, width, _]: [u32; 3]| u64::from(length) * u64::from(width);
+    let least = |ways: &Stances| ways.iter().map(|way| area(*way)).min().unwrap_or(0);
+    if modules.iter().map(least).sum::<u64>() > area(inner) {
+        return None;
+    }
     let mut steps = STEPS;
     let mut spots = Vec::new();
     deeper(inner, modules, &mut spots, &mut steps).then_some(spots)

@@ -16,6 +16,10 @@ pub struct Piece {
     pub size_mm: Option<[u32; 3]>,
     /// Whether it may travel on its side.
     pub may_lie: bool,
+    /// What may stand on it as it stands upright; nothing where it is not known.
+    pub stack_load: Option<Grams>,
+    /// Whether battery terminals are on its upper side.
+    pub terminals_on_top: Option<bool>,
     /// Facts for each leg of the way, without a package.
     pub legs: Vec<Facts>,
 }
@@ -83,13 +87,28 @@ pub struct LoadedPackage {
     pub packaging: String,
     /// Mass of the modules.
     pub net_mass_kg: Grams,
-    /// Mass when closed.
+    /// Mass when closed, with the dividers.
     pub gross_mass_kg: Grams,
     /// Rated energy, where that of each module is known.
     #[serde(default)]
     pub rated_energy_wh: Option<MilliwattHours>,
+    /// Dividers between layers of modules.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub dividers: u32,
     /// Where each module stands.
     pub placements: Vec<Placement>,
+}
+
+impl LoadedPackage {
+    /// In which layer each module stands, the lowest first, and how many layers there are.
+    #[must_use]
+    pub fn layer_of(&self, placement: &Placement) -> (usize, usize) {
+        let mut floors: Vec<u32> = self.placements.iter().map(|one| one.z_mm).collect();
+        floors.sort_unstable();
+        floors.dedup();
+        let below = floors.iter().filter(|floor| **floor < placement.z_mm);
+        (below.count() + 1, floors.len())
+    }
 }
 
 /// One module in its package, seen from above.
@@ -101,6 +120,9 @@ pub struct Placement {
     pub x_mm: u32,
     /// From the inner front wall, along its width.
     pub y_mm: u32,
+    /// How far above the inner floor lies what it stands on: 0, or the top of a divider.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub z_mm: u32,
     /// Along the length of the packaging.
     pub length_mm: u32,
     /// Along its width.
@@ -110,6 +132,11 @@ pub struct Placement {
     /// Why here.
     #[serde(default)]
     pub why: String,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
+const fn is_none(number: &u32) -> bool {
+    *number == 0
 }
 
 /// A module without a package.

@@ -5,12 +5,11 @@
 
 use std::collections::BTreeMap;
 
-use super::fill::{
-    Alike, ROOM, Sameness, bound, ready, refusals, refusals_as_it_is, refused_anyway, spots,
-};
-use super::floor::Spot;
+use super::fill::{Alike, Sameness, fit, objections_as_it_is, ready, refused_anyway};
+use super::least::bound;
 use super::piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
-use super::stock::{Packaging, Stock};
+use super::room::{Arrangement, ROOM};
+use super::stock::{Packaging, RestsOn, Stock};
 use crate::citation::Reason;
 use crate::units::{Grams, MilliwattHours};
 
@@ -18,11 +17,48 @@ use crate::units::{Grams, MilliwattHours};
 const STEPS: u64 = 20_000;
 
 /// What the plan takes for granted.
-const DUTIES: [&str; 3] = [
+const DUTIES: [&str; 2] = [
     "protect every battery terminal against short circuit before it goes in",
     "secure the modules so that nothing shifts, with the gaps of the plan filled",
-    "nothing stands on a module: one layer in each package",
 ];
+
+/// What stands on what, said for the packages of a plan.
+fn duties_of_layers(packages: &[LoadedPackage], stock: &Stock) -> Vec<String> {
+    let names = |of: &dyn Fn(&LoadedPackage) -> bool| {
+        let all: Vec<&str> = packages
+            .iter()
+            .filter(|one| of(one))
+            .map(|one| one.id.as_str())
+            .collect();
+        all.join(", ")
+    };
+    let on_modules = |package: &LoadedPackage| {
+        let design = stock
+            .packagings
+            .iter()
+            .find(|one| one.id == package.packaging);
+        package.dividers > 0
+            && design.is_some_and(|one| one.divider_rests_on == Some(RestsOn::Modules))
+    };
+    let mut duties = Vec::new();
+    if packages.iter().all(|one| one.dividers == 0) {
+        duties.push("nothing stands on a module: one layer in each package".to_owned());
+        return duties;
+    }
+    duties.push(format!(
+        "{}: upright, a divider between any two layers, nothing on a battery terminal; nothing stands \
+         on a module in any other package",
+        names(&|one| one.dividers > 0)
+    ));
+    if packages.iter().any(on_modules) {
+        duties.push(format!(
+            "{}: the divider lies flat on all modules below it, and each upper one stands over a lower \
+             one",
+            names(&on_modules)
+        ));
+    }
+    duties
+}
 
 /// A way to fill one packaging: how many of which.
 #[derive(Clone)]
@@ -35,7 +71,7 @@ struct Way {
 struct Search<'a> {
     alike: &'a [Alike<'a>],
     stock: &'a Stock,
-    lawful: BTreeMap<(usize, Vec<u32>), Option<Vec<Spot>>>,
+    lawful: BTreeMap<(usize, Vec<u32>), Option<Arrangement>>,
     steps: u64,
     /// Whether several modules found no room together: another arrangement might have.
     room_refused: bool,
@@ -149,6 +185,8 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
     } else {
         bound.min(count)
     };
+    let mut duties = DUTIES.map(str::to_owned).to_vec();
+    duties.extend(duties_of_layers(&packages, stock));
     let load = Load {
         job: job.into(),
         packages,
@@ -157,7 +195,7 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
         lower_bound,
         proven: lower_bound == count,
         haul: None,
-        duties: DUTIES.map(str::to_owned).to_vec(),
+        duties,
     };
     Some((load, spread))
 }
@@ -279,15 +317,16 @@ impl Search<'_> {
         }
         self.steps = self.steps.saturating_sub(1);
         let found = self.stock.packagings.get(packaging).and_then(|design| {
-            let reasons = refusals(design, self.alike, counts);
-            self.room_refused |=
-                counts.iter().sum::<u32>() > 1 && reasons.iter().any(|reason| reason.what == ROOM);
-            self.spread_refused |= !reasons.is_empty()
-                && self.alike.iter().any(Alike::is_spread)
-                && !refused_anyway(design, self.alike, counts);
-            reasons
-                .is_empty()
-                .then(|| spots(design, self.alike, counts))?
+            match fit(design, self.alike, counts) {
+                Ok(arrangement) => Some(arrangement),
+                Err(reasons) => {
+                    self.room_refused |= counts.iter().sum::<u32>() > 1
+                        && reasons.iter().any(|reason| reason.what == ROOM);
+                    self.spread_refused |= self.alike.iter().any(Alike::is_spread)
+                        && !refused_anyway(design, self.alike, counts);
+                    None
+                }
+            }
         });
         let lawful = found.is_some();
         self.lawful.insert(key, found);
@@ -297,12 +336,9 @@ impl Search<'_> {
     /// The package of a way, with the next modules of each kind.
     fn package(&self, at: usize, way: &Way, taken: &mut [usize]) -> Option<LoadedPackage> {
         let design = self.stock.packagings.get(way.packaging)?;
-        let gap = design.gap_mm.unwrap_or(0);
-        let mut spots = self
-            .lawful
-            .get(&(way.packaging, way.counts.clone()))?
-            .clone()?
-            .into_iter();
+        let key = (way.packaging, way.counts.clone());
+        let Arrangement { places, dividers } = self.lawful.get(&key)?.as_ref()?;
+        let mut places = places.iter();
         let mut placements = Vec::new();
         let mut inside = Vec::new();
         let (mut net, mut energy) = (0_i64, Some(0_i64));
@@ -310,46 +346,91 @@ impl Search<'_> {
             for _ in 0..*count {
                 let piece = one.pieces.get(*taken)?;
                 *taken += 1;
-                let (x, y, [length, width, height]) = spots.next()?;
+                let place = places.next()?;
+                let [length_mm, width_mm, height_mm] = place.size;
                 net += piece.mass()?.as_thousandths();
                 inside.push((*piece, one));
                 energy = energy.zip(one.energy).map(|(sum, one)| sum + one);
                 placements.push(Placement {
                     module: piece.module.clone(),
-                    x_mm: x + gap,
-                    y_mm: y + gap,
-                    length_mm: length - gap,
-                    width_mm: width - gap,
-                    height_mm: height,
+                    x_mm: place.x,
+                    y_mm: place.y,
+                    z_mm: place.z,
+                    length_mm,
+                    width_mm,
+                    height_mm,
                     why: String::new(),
                 });
             }
         }
-        if !refusals_as_it_is(design, &inside).is_empty() {
+        if !objections_as_it_is(design, &inside, *dividers).is_empty() {
             return None;
         }
-        for (placement, one) in placements.iter_mut().zip(&inside) {
-            placement.why = why(*one, &inside, design);
-        }
         let net = Grams::thousandths(net);
-        Some(LoadedPackage {
+        let mut package = LoadedPackage {
             id: format!("P{}", at + 1),
             packaging: design.id.clone(),
             net_mass_kg: net,
-            gross_mass_kg: net.plus(design.tare_kg)?,
+            gross_mass_kg: net.plus(design.tare_with(*dividers)?)?,
             rated_energy_wh: energy.map(MilliwattHours::thousandths),
+            dividers: *dividers,
             placements,
-        })
+        };
+        let whys = self.whys(&package, way, &inside, design);
+        for (placement, why) in package.placements.iter_mut().zip(whys) {
+            placement.why = why;
+        }
+        Some(package)
     }
-}
 
-/// Why a module stands in this package, and why not one more like it beside it.
-fn why(one: (&Piece, &Alike<'_>), inside: &[(&Piece, &Alike<'_>)], design: &Packaging) -> String {
-    let mut more = inside.to_vec();
-    more.push(one);
-    let full = match refusals_as_it_is(design, &more).first() {
-        Some(reason) => format!("one more of it would not do: {reason}"),
-        None => "one more of it would fit".to_owned(),
-    };
-    format!("with its like only ({}); {full}", one.1.company)
+    /// Why each module stands in this package, and why not one more like it beside it.
+    fn whys(
+        &self,
+        package: &LoadedPackage,
+        way: &Way,
+        inside: &[(&Piece, &Alike<'_>)],
+        design: &Packaging,
+    ) -> Vec<String> {
+        // Whether one more of a kind would find room is asked once for each kind.
+        let no_room: Vec<Option<Reason>> = (0..self.alike.len())
+            .map(|kind| {
+                let mut counts = way.counts.clone();
+                let count = counts.get_mut(kind).filter(|count| **count > 0)?;
+                *count += 1;
+                fit(design, self.alike, &counts)
+                    .err()?
+                    .into_iter()
+                    .find(|reason| reason.what == ROOM)
+            })
+            .collect();
+        let mut all = Vec::new();
+        for (placement, one) in package.placements.iter().zip(inside) {
+            let mut more = inside.to_vec();
+            more.push(*one);
+            let objection = objections_as_it_is(design, &more, 0).into_iter().next();
+            let room = || {
+                let kind = self.alike.iter().position(|kind| std::ptr::eq(kind, one.1));
+                no_room.get(kind?).cloned().flatten()
+            };
+            let full = match objection.or_else(room) {
+                Some(reason) => format!("one more of it would not do: {reason}"),
+                None => "one more of it would fit".to_owned(),
+            };
+            let layer = match (package.layer_of(placement), design.divider_rests_on) {
+                ((_, 1), _) => String::new(),
+                ((1, layers), _) => format!("layer 1 of {layers}, on the floor; "),
+                ((layer, layers), Some(RestsOn::Packaging)) => {
+                    format!("layer {layer} of {layers}, on a shelf of the packaging; ")
+                }
+                ((layer, layers), _) => format!(
+                    "layer {layer} of {layers}, on a divider over the modules below, which may carry it; "
+                ),
+            };
+            all.push(format!(
+                "{layer}with its like only ({}); {full}",
+                one.1.company
+            ));
+        }
+        all
+    }
 }

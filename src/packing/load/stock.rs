@@ -7,6 +7,16 @@ use crate::packing::PackingError;
 use crate::transport::{Cushioning, Inner, Package, PackageKind, Verified};
 use crate::units::{Grams, MilliPercent, MilliwattHours};
 
+/// What the divider between two layers of modules rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RestsOn {
+    /// The modules below it, which carry it and everything on it.
+    Modules,
+    /// The packaging itself, a shelf on its walls or on legs: the modules below carry nothing.
+    Packaging,
+}
+
 /// One design of packaging and how many of it are at hand.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -69,6 +79,27 @@ pub struct Packaging {
     /// Most modules inside, where the owner sets a number.
     #[serde(default)]
     pub max_modules: Option<u32>,
+    /// Most layers of modules, with a divider between any two; one where it is not said.
+    #[serde(default)]
+    pub max_layers: Option<u32>,
+    /// What the divider rests on.
+    #[serde(default)]
+    pub divider_rests_on: Option<RestsOn>,
+    /// How thick the divider is.
+    #[serde(default)]
+    pub divider_mm: Option<u32>,
+    /// What one divider weighs; it counts in the gross mass.
+    #[serde(default)]
+    pub divider_kg: Option<Grams>,
+    /// What may stand on one divider.
+    #[serde(default)]
+    pub divider_bears_kg: Option<Grams>,
+    /// The divider does not conduct.
+    #[serde(default, deserialize_with = "yes_no")]
+    pub divider_non_conductive: Option<bool>,
+    /// A divider on modules rests on their cases and keeps off terminals on their upper side.
+    #[serde(default, deserialize_with = "yes_no")]
+    pub divider_clears_terminals: Option<bool>,
     /// Each module in an inner packaging of its own.
     #[serde(default, deserialize_with = "yes_no")]
     pub inner_each_alone: Option<bool>,
@@ -138,6 +169,7 @@ impl Stock {
                     one.id
                 )));
             }
+            one.can_be()?;
             if one.tare_kg < Grams::default() || one.tare_kg >= one.max_gross_kg {
                 return Err(PackingError::Stock(format!(
                     "`{}`: tare {} must lie below the gross limit {}",
@@ -150,10 +182,42 @@ impl Stock {
 }
 
 impl Packaging {
+    /// Numbers that no packaging can have.
+    fn can_be(&self) -> Result<(), PackingError> {
+        let refuse = |what: &str, way_out: &str| {
+            Err(PackingError::Stock(format!(
+                "`{}`: {what}; {way_out}",
+                self.id
+            )))
+        };
+        if self.max_layers == Some(0) {
+            return refuse(
+                "max_layers is 0",
+                "write 1, or leave the cell empty: then modules stand in one layer",
+            );
+        }
+        let below_nothing = |mass: Option<Grams>| mass.is_some_and(|mass| mass < Grams::default());
+        if below_nothing(self.divider_kg) || below_nothing(self.divider_bears_kg) {
+            return refuse(
+                "a divider weighs or bears less than nothing",
+                "write kilograms from 0, or leave the cell empty where it is not known",
+            );
+        }
+        Ok(())
+    }
+
     /// Most that the modules in it may weigh together.
     #[must_use]
     pub fn net_limit(&self) -> Grams {
         Grams::thousandths(self.max_gross_kg.as_thousandths() - self.tare_kg.as_thousandths())
+    }
+
+    /// Its own mass with so many dividers.
+    #[must_use]
+    pub(super) fn tare_with(&self, dividers: u32) -> Option<Grams> {
+        let each = self.divider_kg.map_or(0, Grams::as_thousandths);
+        let dividers = each.checked_mul(i64::from(dividers))?;
+        self.tare_kg.plus(Grams::thousandths(dividers))
     }
 
     /// Outer size, where it is known.
@@ -187,15 +251,16 @@ impl Packaging {
     }
 
     /// The package as facts for the law: this packaging, closed with so many modules of such a mass.
-    /// Short-circuit protection, securing and free battery terminals are duties that the plan states.
+    /// Short-circuit protection and securing are duties that the plan states; that no battery terminal
+    /// carries anything is how modules are placed.
     #[must_use]
-    pub fn as_package(&self, modules: u32, net: Grams) -> Package {
+    pub fn as_package(&self, modules: u32, net: Grams, gross: Grams) -> Package {
         Package {
             kind: Some(self.kind),
             mark: self.mark.clone().filter(|mark| !mark.is_empty()),
             items: Some(modules),
             net_mass_kg: Some(net),
-            gross_mass_kg: net.plus(self.tare_kg),
+            gross_mass_kg: Some(gross),
             inner: Some(Inner {
                 each_alone: self.inner_each_alone,
                 fully_enclosed: self.inner_fully_enclosed,
