@@ -57,7 +57,7 @@ pub use merge::{LogShown, MergeShown, merge};
 pub use method::{method_pdf, method_statement};
 pub use new_job::{JobBegun, new_job, serials_in};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
-pub use pack_job::{check_job_plan, pack_job};
+pub use pack_job::{PackTables, check_job_plan, pack_job};
 pub use play::{Played, Print, play};
 pub use proof::{ModuleProof, module_proof};
 pub use read_code::{CodeAnswer, CodeStanding, read_code};

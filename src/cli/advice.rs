@@ -179,9 +179,12 @@ fn advice(error: &CommandError) -> Option<String> {
                     .into(),
             ),
             PackingError::Stock(_) => Some(
-                "the head is id,kind,mark,inner_length_mm,inner_width_mm,inner_height_mm,gap_mm,\
-                 max_gross_kg,tare_kg,count,cost,max_energy_wh,max_modules and yes-or-no columns; \
-                 an empty cell is not known"
+                "put that right; `packdown pack --help` lists the columns, an empty cell is not known"
+                    .into(),
+            ),
+            PackingError::Modules(_) => Some(
+                "the head is module,model,length_mm,width_mm,height_mm,stack_load_kg,terminals_on_top; \
+                 a row names a module of the job or a type, and an empty cell is not known"
                     .into(),
             ),
             _ => None,

@@ -103,6 +103,24 @@ pub enum Command {
     /// one object or one a line, `{"name":"van","cap":[1500,15000],"items":[[298,3263],[298,3263]]}` -
     /// what one package takes by each limit, what each item needs; the answer is one line for each.
     /// Both say how many packages no plan can go below.
+    ///
+    /// packagings.csv has a row for each design; an empty cell is not known, and a column that is not
+    /// there is empty. Needed: id, kind, inner_length_mm, inner_width_mm, inner_height_mm,
+    /// max_gross_kg, tare_kg, count. Where known: mark, gap_mm, cost, max_energy_wh, max_modules;
+    /// outer_length_mm, outer_width_mm, outer_height_mm, stack_load_kg for carriers; yes or no for
+    /// inner_each_alone, inner_fully_enclosed, inner_non_metallic, inner_leakproof,
+    /// cushioning_non_combustible, cushioning_non_conductive, cushioning_absorbent,
+    /// cushioning_thermal_insulation, liner_non_conductive; for critical batteries report,
+    /// report_types, report_max_items, report_max_energy_wh, report_max_state_of_charge_percent.
+    ///
+    /// Sound modules stand in several layers where max_layers allows it and everything is known of
+    /// the divider between them: divider_rests_on (modules, or packaging for a shelf), divider_mm,
+    /// divider_kg, divider_bears_kg, divider_non_conductive. On modules it also needs what may stand
+    /// on each (stack_load_kg) and terminals that are not on top (terminals_on_top no), or
+    /// divider_clears_terminals.
+    ///
+    /// modules.csv says what was measured since the plan: module or model, length_mm, width_mm,
+    /// height_mm, stack_load_kg, terminals_on_top.
     Pack(PackArgs),
     /// Hand a load over: an entry in the ledger, and one bundle file that goes with it
     ///
@@ -409,6 +427,9 @@ pub struct PackArgs {
     /// Pallets, overpacks and vehicles, instead of `carriers.csv` in the folder
     #[arg(long, value_name = "FILE", conflicts_with = "instance")]
     pub carriers: Option<PathBuf>,
+    /// Sizes and what may stand on a module, measured since the plan, instead of `modules.csv`
+    #[arg(long, value_name = "FILE", conflicts_with = "instance")]
+    pub modules: Option<PathBuf>,
     /// Judge this plan instead: everything in one place, no limit passed, lawful
     #[arg(long, value_name = "PLAN")]
     pub check: Option<PathBuf>,

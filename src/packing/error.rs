@@ -17,6 +17,9 @@ pub enum PackingError {
     /// The list of carriers cannot be read.
     #[error("list of carriers: {0}")]
     Carriers(String),
+    /// The table of measured modules cannot be read, or says other than the job.
+    #[error("measured modules: {0}")]
+    Modules(String),
     /// There is no limit at all.
     #[error("`{0}` has no limits: `cap` is empty")]
     NoLimits(String),

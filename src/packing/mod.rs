@@ -11,6 +11,7 @@ mod haul;
 mod instance;
 mod load;
 mod plan;
+mod rows;
 mod solve;
 
 pub use bound::{Bound, Why, simple_bound};
@@ -22,8 +23,8 @@ pub use haul::{
 };
 pub use instance::{Instance, LARGEST, MOST_ITEMS, instances};
 pub use load::{
-    Load, LoadFault, LoadedPackage, NotPacked, Packaging, Piece, Placement, RestsOn, Stock,
-    check_load, plan_load,
+    Load, LoadFault, LoadedPackage, Measured, NotPacked, Packaging, PassedOver, Piece, Placement,
+    RestsOn, Stock, check_load, plan_load,
 };
 pub use plan::{Plan, Proposal, proposals};
 pub use solve::{Packer, solve, solve_all};

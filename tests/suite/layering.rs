@@ -299,7 +299,13 @@ fn the_checker_of_plans_and_their_solver_do_not_know_each_other() {
             ],
         );
     }
-    for planner in ["plan_load.rs", "fill.rs", "room.rs", "layers.rs", "least.rs"] {
+    for planner in [
+        "plan_load.rs",
+        "fill.rs",
+        "room.rs",
+        "layers.rs",
+        "least.rs",
+    ] {
         words(&load.join(planner), &["check_load", "check_room"]);
     }
     let haul = packing.join("haul");

@@ -170,6 +170,10 @@ mod packing_families;
 mod packing_one_kind;
 // Packing: loads of real modules, what is kept apart, what the stock allows; the checker of loads.
 mod packing_load;
+// Packing: each limit of a package, one at a time, by planner and by checker.
+mod packing_company;
+// Packing: several layers in one packaging, weights, heights, terminals; counts against plain enumeration.
+mod packing_layers;
 // Packing: pallets, overpacks and vehicles; the checker of hauls.
 mod packing_haul;
 // Packing: the command as typed.

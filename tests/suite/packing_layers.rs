@@ -537,7 +537,11 @@ fn shelves_are_as_few_as_any_partition() {
             let lightest = two.iter().map(|one| one.0).min().unwrap_or(0);
             two.len() < 2 || (two.len() == 2 && lightest <= shelf * 1_000)
         };
-        assert_eq!(load.count, fewest(&modules, &may), "case {case}: {modules:?}");
+        assert_eq!(
+            load.count,
+            fewest(&modules, &may),
+            "case {case}: {modules:?}"
+        );
     }
 }
 

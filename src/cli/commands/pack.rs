@@ -9,7 +9,7 @@ use crate::actions;
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, PackArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons, table};
+use crate::cli::output::{Answer, json, list, paragraph, reasons, table};
 use crate::packing::{Haul, Load};
 use crate::store::JobFolder;
 
@@ -18,21 +18,11 @@ pub(super) fn pack(args: &PackArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         (_, Some(instances), Some(plans)) => check(instances, plans, out),
         (_, Some(instances), None) => plans(instances, out),
         (Some(job), None, Some(plan)) => {
-            let folder = JobFolder::at(job);
-            let faults = actions::check_job_plan(
-                &folder,
-                args.stock.as_deref(),
-                args.carriers.as_deref(),
-                plan,
-            )?;
+            let faults = actions::check_job_plan(&JobFolder::at(job), tables(args), plan)?;
             judged(&faults, out)
         }
         (Some(job), None, None) => {
-            let load = actions::pack_job(
-                &JobFolder::at(job),
-                args.stock.as_deref(),
-                args.carriers.as_deref(),
-            )?;
+            let load = actions::pack_job(&JobFolder::at(job), tables(args))?;
             load_of(&load, out)
         }
         (None, None, _) => Err(CommandError::Argument(
@@ -41,8 +31,16 @@ pub(super) fn pack(args: &PackArgs, out: &mut dyn Answer) -> Result<Exit, Comman
     }
 }
 
+fn tables(args: &PackArgs) -> actions::PackTables<'_> {
+    actions::PackTables {
+        stock: args.stock.as_deref(),
+        carriers: args.carriers.as_deref(),
+        modules: args.modules.as_deref(),
+    }
+}
+
 fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let exit = if load.not_packed.is_empty() {
+    let exit = if load.not_packed.is_empty() && load.count > 0 {
         Exit::Done
     } else {
         Exit::No
@@ -51,16 +49,25 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         json(out, load)?;
         return Ok(exit);
     }
-    let close = if load.proven {
-        ""
+    if load.count > 0 {
+        let close = if load.proven {
+            ""
+        } else {
+            "; not proven that none uses fewer"
+        };
+        out.line(&format!(
+            "{}: {} packages; no plan with this stock can use fewer than {}{close}",
+            load.job, load.count, load.lower_bound
+        ))?;
+        packages_of(load, out)?;
+    } else if load.not_packed.is_empty() {
+        out.line(&format!(
+            "{}: nothing to pack; no module is off the wall yet",
+            load.job
+        ))?;
     } else {
-        "; not proven that none uses fewer"
-    };
-    out.line(&format!(
-        "{}: {} packages; no plan with this stock can use fewer than {}{close}",
-        load.job, load.count, load.lower_bound
-    ))?;
-    packages_of(load, out)?;
+        out.line(&format!("{}: no package can be planned", load.job))?;
+    }
     whys(
         out,
         load.packages.iter().flat_map(|package| {
@@ -68,8 +75,16 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
             placements.map(|one| (&package.id, &one.module, &one.why))
         }),
     )?;
-    for one in &load.not_packed {
-        out.line(&format!("NOT PACKED: {}", one.module))?;
+    // Modules that are left out for the same reasons are said in one go.
+    for alike in load.not_packed.chunk_by(|a, b| a.reasons == b.reasons) {
+        let names: Vec<&str> = alike.iter().map(|one| one.module.as_str()).collect();
+        paragraph(out, "", &format!("NOT PACKED: {}", names.join(", ")))?;
+        if let Some(first) = alike.first() {
+            reasons(out, &first.reasons)?;
+        }
+    }
+    for one in &load.passed_over {
+        out.line(&format!("NOT USED: {}", one.packaging))?;
         reasons(out, &one.reasons)?;
     }
     list(out, "When packing:", &load.duties)?;

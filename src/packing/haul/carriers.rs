@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::packing::PackingError;
+use crate::packing::rows::read_rows;
 use crate::units::Grams;
 
 /// What a carrier is.
@@ -83,13 +84,7 @@ impl Carriers {
     /// # Errors
     /// The first row that cannot be read, or a name that stands twice.
     pub fn read(text: &str) -> Result<Self, PackingError> {
-        let carriers: Vec<Carrier> = csv::ReaderBuilder::new()
-            .comment(Some(b'#'))
-            .trim(csv::Trim::All)
-            .from_reader(text.as_bytes())
-            .deserialize()
-            .collect::<Result<_, _>>()
-            .map_err(|why| PackingError::Carriers(why.to_string()))?;
+        let carriers: Vec<Carrier> = read_rows(text).map_err(PackingError::Carriers)?;
         for (at, one) in carriers.iter().enumerate() {
             if carriers.iter().take(at).any(|other| other.id == one.id) {
                 return Err(PackingError::Carriers(format!("`{}` stands twice", one.id)));

@@ -201,7 +201,10 @@ fn check_company(
 ) {
     for (at, (_, a)) in inside.iter().enumerate() {
         for (_, b) in inside.iter().skip(at + 1) {
-            let why = a.legs.iter().zip(&b.legs).find_map(|(one, other)| {
+            let regimes = |piece: &Piece| -> Vec<Regime> {
+                piece.legs.iter().map(|leg| leg.regime).collect()
+            };
+            let by_leg = a.legs.iter().zip(&b.legs).find_map(|(one, other)| {
                 let (soundness, with) = (one.item.soundness, other.item.soundness);
                 let damaged = |leg: &crate::transport::Facts| {
                     leg.item.soundness.is_none_or(Soundness::is_damaged_in_law)
@@ -225,7 +228,11 @@ fn check_company(
                     None
                 }
             });
-            if let Some(why) = why {
+            let other_rules = regimes(a) != regimes(b);
+            if let Some(why) = other_rules
+                .then_some("they travel under different rules")
+                .or(by_leg)
+            {
                 faults.push(LoadFault::KeptApart {
                     package: package.id.clone(),
                     a: a.module.clone(),

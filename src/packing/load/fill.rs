@@ -31,7 +31,7 @@ pub(super) fn ready<'a>(piece: &'a Piece, stock: &Stock) -> Result<Alike<'a>, Ve
     if piece.size_mm.is_none() {
         reasons.push(unknown(
             "size of the module",
-            "measure it: `outer_size_mm` in job.json",
+            "measure it, and list it in modules.csv: module or model, length_mm, width_mm, height_mm",
         ));
     }
     let mut company = Vec::new();

@@ -163,7 +163,8 @@ fn on_modules(
     );
     heights.dedup();
     for height in heights {
-        let may = |kind: &Kind| height.is_none_or(|height| kind.bears > 0 && kind.size[2] == height);
+        let may =
+            |kind: &Kind| height.is_none_or(|height| kind.bears > 0 && kind.size[2] == height);
         let below = layers.last()?;
         let mut then = left.to_vec();
         let layer = over(room, kinds, below, &mut then, may);
@@ -191,9 +192,7 @@ fn over(
     may: impl Fn(&Kind) -> bool,
 ) -> Layer {
     let mut free: Vec<Spot> = below.iter().map(|(_, spot)| *spot).collect();
-    free.sort_by_key(|(x, y, [length, width, _])| {
-        (u64::from(*length) * u64::from(*width), *y, *x)
-    });
+    free.sort_by_key(|(x, y, [length, width, _])| (u64::from(*length) * u64::from(*width), *y, *x));
     let mut layer = Layer::new();
     for at in order(kinds, |kind| (footprint(kind), kind.mass)) {
         let (Some(kind), Some(left)) = (kinds.get(at), left.get_mut(at)) else {

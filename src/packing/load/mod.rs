@@ -8,6 +8,7 @@ mod fill;
 mod floor;
 mod layers;
 mod least;
+mod measured;
 mod piece;
 mod plan_load;
 mod room;
@@ -17,6 +18,7 @@ pub(super) use floor::{Spot, place, stances};
 
 pub use check_load::check_load;
 pub use fault::LoadFault;
-pub use piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
+pub use measured::Measured;
+pub use piece::{Load, LoadedPackage, NotPacked, PassedOver, Piece, Placement};
 pub use plan_load::plan_load;
 pub use stock::{Packaging, RestsOn, Stock};

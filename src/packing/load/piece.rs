@@ -48,6 +48,9 @@ pub struct Load {
     /// What cannot be packed, and why.
     #[serde(default)]
     pub not_packed: Vec<NotPacked>,
+    /// Packagings of the stock that take none of the modules, and why.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub passed_over: Vec<PassedOver>,
     /// How many packages.
     pub count: usize,
     /// No plan for the modules that are packed can use fewer packages of this stock.
@@ -69,6 +72,7 @@ impl Load {
             job: job.into(),
             packages: Vec::new(),
             not_packed: Vec::new(),
+            passed_over: Vec::new(),
             count: 0,
             lower_bound: 0,
             proven: true,
@@ -137,6 +141,15 @@ pub struct Placement {
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
 const fn is_none(number: &u32) -> bool {
     *number == 0
+}
+
+/// A packaging that takes none of the modules.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PassedOver {
+    /// Its name in the stock.
+    pub packaging: String,
+    /// Why not even one of the first module that another packaging takes.
+    pub reasons: Vec<Reason>,
 }
 
 /// A module without a package.

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::fill::{Alike, Sameness, fit, objections_as_it_is, ready, refused_anyway};
 use super::least::bound;
-use super::piece::{Load, LoadedPackage, NotPacked, Piece, Placement};
+use super::piece::{Load, LoadedPackage, NotPacked, PassedOver, Piece, Placement};
 use super::room::{Arrangement, ROOM};
 use super::stock::{Packaging, RestsOn, Stock};
 use crate::citation::Reason;
@@ -131,6 +131,7 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
             .then(b.mass.cmp(&a.mass))
             .then(b.size.cmp(&a.size))
     });
+    let passed_over = passed_over(&alike, stock);
     let mut search = Search {
         alike: &alike,
         stock,
@@ -169,6 +170,7 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
         return Some((
             Load {
                 not_packed,
+                passed_over,
                 ..nothing
             },
             spread,
@@ -185,12 +187,16 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
     } else {
         bound.min(count)
     };
-    let mut duties = DUTIES.map(str::to_owned).to_vec();
-    duties.extend(duties_of_layers(&packages, stock));
+    let mut duties = Vec::new();
+    if !packages.is_empty() {
+        duties.extend(DUTIES.map(str::to_owned));
+        duties.extend(duties_of_layers(&packages, stock));
+    }
     let load = Load {
         job: job.into(),
         packages,
         not_packed,
+        passed_over,
         count,
         lower_bound,
         proven: lower_bound == count,
@@ -198,6 +204,20 @@ fn plan_by(job: &str, pieces: &[Piece], stock: &Stock, sameness: Sameness) -> Op
         duties,
     };
     Some((load, spread))
+}
+
+/// Packagings that take not even one of any module that another takes.
+fn passed_over(alike: &[Alike<'_>], stock: &Stock) -> Vec<PassedOver> {
+    let alone = |design: &Packaging, one: &Alike<'_>| fit(design, std::slice::from_ref(one), &[1]);
+    let all = stock.packagings.iter().filter_map(|design| {
+        let reasons = alone(design, alike.first()?).err()?;
+        let none = alike.iter().all(|one| alone(design, one).is_err());
+        none.then(|| PassedOver {
+            packaging: design.id.clone(),
+            reasons,
+        })
+    });
+    all.collect()
 }
 
 impl Search<'_> {

@@ -68,9 +68,7 @@ pub(super) fn arrange(
         .zip(counts)
         .all(|(one, count)| *count == 0 || is_sound(one))
     {
-        return Err(
-            no_room("one layer; only sound modules stand in several").clause(SOUND_ONLY)
-        );
+        return Err(no_room("one layer; only sound modules stand in several").clause(SOUND_ONLY));
     }
     in_layers(room, &divider, alike, counts)
         .ok_or_else(|| no_room(&format!("up to {} layers", divider.layers)))

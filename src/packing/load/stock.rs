@@ -4,7 +4,8 @@
 use serde::{Deserialize, Deserializer};
 
 use crate::packing::PackingError;
-use crate::transport::{Cushioning, Inner, Package, PackageKind, Verified};
+use crate::packing::rows::read_rows;
+use crate::transport::{Cushioning, Inner, Package, PackageKind, PackagingMark, Verified};
 use crate::units::{Grams, MilliPercent, MilliwattHours};
 
 /// What the divider between two layers of modules rests on.
@@ -142,13 +143,7 @@ impl Stock {
     /// # Errors
     /// The first row that cannot be read, or a name that stands twice.
     pub fn read(text: &str) -> Result<Self, PackingError> {
-        let packagings: Vec<Packaging> = csv::ReaderBuilder::new()
-            .comment(Some(b'#'))
-            .trim(csv::Trim::All)
-            .from_reader(text.as_bytes())
-            .deserialize()
-            .collect::<Result<_, _>>()
-            .map_err(|why| PackingError::Stock(why.to_string()))?;
+        let packagings: Vec<Packaging> = read_rows(text).map_err(PackingError::Stock)?;
         let mut names: Vec<&str> = packagings.iter().map(|one| one.id.as_str()).collect();
         names.sort_unstable();
         if let Some((twice, _)) = names.iter().zip(names.iter().skip(1)).find(|(a, b)| a == b) {
@@ -194,6 +189,19 @@ impl Packaging {
             return refuse(
                 "max_layers is 0",
                 "write 1, or leave the cell empty: then modules stand in one layer",
+            );
+        }
+        // A mass typed in grams, or a limit that the mark does not give.
+        let mark = self.mark.as_deref().and_then(PackagingMark::read);
+        if let Some(limit) = mark.and_then(|mark| mark.gross_limit)
+            && self.max_gross_kg > limit
+        {
+            return refuse(
+                &format!(
+                    "max_gross_kg is {}, and its mark allows {limit}",
+                    self.max_gross_kg
+                ),
+                "write what the mark allows, in kilograms",
             );
         }
         let below_nothing = |mass: Option<Grams>| mass.is_some_and(|mass| mass < Grams::default());
@@ -283,7 +291,8 @@ impl Packaging {
     }
 }
 
-fn yes_no<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<bool>, D::Error> {
+/// A cell that says yes or no; empty is not known.
+pub(super) fn yes_no<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<bool>, D::Error> {
     match String::deserialize(deserializer)?.to_lowercase().as_str() {
         "" | "unknown" => Ok(None),
         "yes" | "true" => Ok(Some(true)),
