@@ -56,8 +56,15 @@ fn load_of(load: &Load, out: &mut dyn Answer) -> Result<Exit, CommandError> {
             "; not proven that none uses fewer"
         };
         out.line(&format!(
-            "{}: {} packages; no plan with this stock can use fewer than {}{close}",
-            load.job, load.count, load.lower_bound
+            "{}: {} {}; no plan with this stock can use fewer than {}{close}",
+            load.job,
+            load.count,
+            if load.count == 1 {
+                "package"
+            } else {
+                "packages"
+            },
+            load.lower_bound
         ))?;
         packages_of(load, out)?;
     } else if load.not_packed.is_empty() {
