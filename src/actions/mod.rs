@@ -39,7 +39,7 @@ pub use audit::{
     QuestionTally, Take, audit_jobs, means, read_certificate,
 };
 pub use audit_events::{EventsFiles, audit_table};
-pub use calc::{Calculated, SUMS, Sum, find_sum};
+pub use calc::{Calculated, Rows, SUMS, Sum, find_sum};
 pub use certificate::{CertificateMatched, CertificateSaid, take_certificate};
 pub use check_papers::{check_document, check_load, check_mark};
 pub use classify::{

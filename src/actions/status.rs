@@ -266,10 +266,7 @@ fn module_status(job: &Job, module: usize) -> ModuleStatus {
 
 /// How it could be discharged: the sum to do first, or why not at all.
 fn discharge(job: &Job, module: usize, limit: Decimal, high: Decimal) -> Vec<String> {
-    let triage = inspection::triage(
-        job.progress().soundness(module),
-        &job.progress().findings(Some(module)),
-    );
+    let triage = inspection::triage(job.judged_soundness(module), &job.findings(module));
     if !triage.no_discharge.is_empty() {
         return triage
             .no_discharge

@@ -211,7 +211,7 @@ pub struct HoldPutArgs {
     /// What was seen
     #[arg(long, value_name = "WORDS")]
     pub reason: String,
-    /// Finding codes, F01 to F36
+    /// Finding codes, F01 to F37
     #[arg(long, value_name = "CODE", value_delimiter = ',')]
     pub finding: Vec<String>,
     /// Who, where, when.

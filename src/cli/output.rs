@@ -32,6 +32,8 @@ pub(super) trait Answer {
     fn line(&mut self, text: &str) -> io::Result<()>;
     /// Text as it is.
     fn text(&mut self, text: &str) -> io::Result<()>;
+    /// Text that is there as bytes.
+    fn bytes(&mut self, text: &[u8]) -> io::Result<()>;
     /// Shows at once what was written, before a question.
     fn show_now(&mut self) -> io::Result<()>;
 }
@@ -56,7 +58,11 @@ impl<W: Write> Answer for Output<W> {
     }
 
     fn text(&mut self, text: &str) -> io::Result<()> {
-        self.writer.write_all(text.as_bytes())
+        self.bytes(text.as_bytes())
+    }
+
+    fn bytes(&mut self, text: &[u8]) -> io::Result<()> {
+        self.writer.write_all(text)
     }
 
     fn show_now(&mut self) -> io::Result<()> {

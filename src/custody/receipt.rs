@@ -131,7 +131,7 @@ pub struct Scan {
     /// Damage in words; an empty list says that it was looked for and none was seen.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub damage: Option<Vec<String>>,
-    /// Codes of the catalogue, `F01` to `F36`.
+    /// Codes of the catalogue, `F01` to `F37`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub findings: Vec<String>,
     /// Volume of the container.

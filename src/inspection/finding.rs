@@ -24,7 +24,7 @@ pub enum Outcome {
 /// A row of the catalogue.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
-    /// Permanent code, `F01` to `F36`.
+    /// Permanent code, `F01` to `F37`.
     pub code: String,
     /// What is seen.
     pub words: String,
@@ -53,7 +53,7 @@ impl Finding {
 
 /// A code that the catalogue does not have.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("`{0}` is not a finding code; codes are F01 to F36")]
+#[error("`{0}` is not a finding code; codes are F01 to F37")]
 pub struct FindingError(pub String);
 
 #[derive(Deserialize)]
@@ -182,7 +182,7 @@ mod tests {
             .iter()
             .map(|finding| finding.code.clone())
             .collect();
-        let expected: Vec<_> = (1..=36).map(|n| format!("F{n:02}")).collect();
+        let expected: Vec<_> = (1..=37).map(|n| format!("F{n:02}")).collect();
         assert_eq!(codes, expected);
         assert!(table::rows::<Row>("findings", TABLE).is_ok());
         assert!(
@@ -198,6 +198,7 @@ mod tests {
         assert_eq!(soundness_of(&[]), Soundness::Sound);
         assert_eq!(soundness_of(&["F36"]), Soundness::Sound);
         assert_eq!(soundness_of(&["F17"]), Soundness::Suspect);
+        assert_eq!(soundness_of(&["F37"]), Soundness::Suspect);
         assert_eq!(soundness_of(&["F10"]), Soundness::Damaged);
         assert_eq!(soundness_of(&["F31"]), Soundness::Damaged);
         assert_eq!(soundness_of(&["F01"]), Soundness::Critical);

@@ -104,8 +104,7 @@ impl Job {
     /// today; a module that nobody judged is undiagnosed.
     #[must_use]
     pub fn soundness(&self, module: usize) -> Soundness {
-        self.progress()
-            .soundness(module)
+        self.judged_soundness(module)
             .unwrap_or(Soundness::Undiagnosed)
     }
 
@@ -144,12 +143,11 @@ impl Job {
             cell_voltage_highest_v: self.number(module, "cell_voltage_highest_v"),
             state_of_charge: self.state_of_charge(module),
             findings: self
-                .progress()
-                .findings(Some(module))
+                .findings(module)
                 .into_iter()
                 .map(str::to_owned)
                 .collect(),
-            soundness: self.progress().soundness(module),
+            soundness: self.judged_soundness(module),
             judged_by: judge.map(|entry| self.frame().name_of(&entry.by).to_owned()),
             criteria_source: judge.and_then(|entry| {
                 let source = entry

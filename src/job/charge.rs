@@ -6,9 +6,9 @@
 //! bound counts. Bounds that cross contradict each other, and then nothing is known.
 
 use super::Job;
-use crate::battery::{Anode, Cathode, Chemistry, Variant};
+use crate::battery::{Anode, Cathode, Chemistry, Soundness, Variant};
 use crate::clock::Moment;
-use crate::inspection::{LimitVerdict, StateOfCharge};
+use crate::inspection::{LimitVerdict, StateOfCharge, soundness_of};
 use crate::physics::{
     CellKind, Counted, LastCurrent, MakerCurve, MeterRecord, ModuleCharge, ModuleEvidence,
     SelfDischargeOutcome, module_charge,
@@ -20,6 +20,9 @@ use crate::units::Decimal;
 /// Most that a battery may be charged to by air: 49 CFR 172.102(c)(2), A100, and the technical
 /// instructions, PI 965 (second-hand), of rated capacity; present capacity is the careful side.
 const AIR_LIMIT_PERCENT: i32 = 30;
+
+/// The finding that the readings of the charge contradict each other.
+const CONTRADICTION: &str = "F37";
 
 /// One reading and what it amounts to.
 struct Judged<'a> {
@@ -63,6 +66,26 @@ impl Job {
         }
     }
 
+    /// Findings on a module, sorted: those of the record, and that its readings of the charge
+    /// contradict each other.
+    #[must_use]
+    pub fn findings(&self, module: usize) -> Vec<&str> {
+        let mut codes = self.progress().findings(Some(module));
+        if self.state_of_charge(module).contradiction && !codes.contains(&CONTRADICTION) {
+            codes.push(CONTRADICTION);
+            codes.sort_unstable();
+        }
+        codes
+    }
+
+    /// Soundness as somebody judged it, and never better than the findings allow; `None` where nobody
+    /// has judged.
+    #[must_use]
+    pub fn judged_soundness(&self, module: usize) -> Option<Soundness> {
+        let judged = self.progress().soundness(module)?;
+        Some(judged.max(soundness_of(&self.findings(module))))
+    }
+
     /// State of charge of a module by all its readings.
     #[must_use]
     pub fn state_of_charge(&self, module: usize) -> StateOfCharge {
@@ -98,15 +121,19 @@ impl Job {
                 }
             }
         }
-        charge.contradiction |= charge.low_percent > charge.high_percent;
+        charge.contradiction |= charge.low_percent > charge.high_percent
+            || self
+                .progress()
+                .findings(Some(module))
+                .contains(&CONTRADICTION);
         if charge.contradiction {
             charge.low_percent = Decimal::whole(0);
             charge.high_percent = Decimal::whole(100);
             charge.basis = "the readings contradict each other: taken as full".into();
-            charge.reasons.push(
-                "the readings of its charge contradict each other: record a finding and read again"
-                    .into(),
-            );
+            charge.reasons.push(format!(
+                "the readings of its charge contradict each other (finding {CONTRADICTION}): read \
+                     every cell again with another meter, and correct what was wrong"
+            ));
         } else if !basis.is_empty() {
             charge.basis = basis.join("; ");
         }

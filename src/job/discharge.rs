@@ -3,7 +3,9 @@
 use super::Job;
 use crate::citation::Reason;
 use crate::inspection::{LimitVerdict, triage};
-use crate::physics::{ChargedModule, DischargePlan, MakerCurve, module_discharge};
+use crate::physics::{
+    ChargedModule, CrewLoad, DischargePlan, LoadFault, MakerCurve, module_discharge,
+};
 use crate::units::Decimal;
 
 /// Warmest surface at which a discharge may begin, degrees Celsius (chosen here).
@@ -77,6 +79,64 @@ impl Job {
         })
     }
 
+    /// Why the load that the crew has is not used for this discharge; empty where it is, or where
+    /// there is none.
+    #[must_use]
+    pub fn load_refused(&self, plan: &DischargePlan) -> Vec<Reason> {
+        let (Some(load), Some(found)) = (&self.plan().discharge_load, &plan.by_load) else {
+            return Vec::new();
+        };
+        let what = format!("load {} ({})", load.name, load.draws.words());
+        let refused = |value: String, limit: String, clause: &str, way_out: String| {
+            Reason::new(&what, value)
+                .limit(limit)
+                .clause(clause)
+                .way_out(way_out)
+        };
+        let other = format!(
+            "bring a load that draws {} A at the most: a resistor of {} ohm or more that bears {} W",
+            plan.current_a, plan.resistor_ohm, plan.load_w
+        );
+        match found {
+            Err(why) => vec![refused(
+                why.clone(),
+                "a load that the module can feed".into(),
+                RULE,
+                other,
+            )],
+            Ok(found) => found
+                .faults
+                .iter()
+                .map(|fault| match fault {
+                    LoadFault::Power(watt) => refused(
+                        format!("{watt} W"),
+                        format!("{} W, what it bears", load.max_power_w),
+                        "plate of the load",
+                        other.clone(),
+                    ),
+                    LoadFault::Current(ampere) => refused(
+                        format!("{ampere} A"),
+                        format!("{} A: 0.2 of the rated capacity", plan.current_a),
+                        RULE,
+                        other.clone(),
+                    ),
+                    LoadFault::Rise(kelvin) => refused(
+                        format!("warms the module by {kelvin} K"),
+                        "10 K".into(),
+                        RULE,
+                        other.clone(),
+                    ),
+                    LoadFault::CellMinimum => refused(
+                        "a cell comes to its least voltage before the target".into(),
+                        format!("{} V a cell under load", plan.least_cell_v),
+                        RULE,
+                        other.clone(),
+                    ),
+                })
+                .collect(),
+        }
+    }
+
     fn planned_discharge(
         &self,
         module: usize,
@@ -114,6 +174,10 @@ impl Job {
                 .cell_curve_csv
                 .clone()
                 .map(MakerCurve::Csv),
+            load: self.plan().discharge_load.as_ref().map(|load| CrewLoad {
+                draws: load.draws,
+                max_power_w: load.max_power_w,
+            }),
         })
         .map_err(|error| {
             vec![
@@ -127,8 +191,7 @@ impl Job {
 
     /// Why a module is never discharged by a technician; empty where nothing forbids it.
     fn never_discharged(&self, module: usize) -> Vec<Reason> {
-        let findings = self.progress().findings(Some(module));
-        let found = triage(self.progress().soundness(module), &findings);
+        let found = triage(self.judged_soundness(module), &self.findings(module));
         let mut reasons = found.no_discharge;
         if reasons.is_empty() && found.soundness.is_damaged_in_law() {
             reasons.push(

@@ -10,9 +10,10 @@ use super::package_numbers::Gs1;
 use crate::battery::{Installation, Module, Purpose, Variant};
 use crate::citation::Reason;
 use crate::inspection::Instrument;
-use crate::physics::MakerCurve;
+use crate::physics::{Draws, MakerCurve};
 use crate::procedure::Person;
 use crate::transport::{Approval, Mode, Regime};
+use crate::units::Decimal;
 
 /// A place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -114,6 +115,21 @@ pub struct Plan {
     pub people: Vec<Person>,
     /// Instruments, gloves and tools.
     pub instruments: Vec<Instrument>,
+    /// The load that the crew brings, where a module is to be discharged before it travels.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub discharge_load: Option<DischargeLoad>,
+}
+
+/// A load that a crew has.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DischargeLoad {
+    /// What it is called, or its number.
+    pub name: String,
+    /// What it draws.
+    pub draws: Draws,
+    /// The most that it bears all the time, watts, by its plate.
+    pub max_power_w: Decimal,
 }
 
 /// A plan that cannot be used.
@@ -193,6 +209,20 @@ impl Plan {
         }
         if self.route.is_empty() {
             fault("route", "no leg".into(), "one leg or more");
+        }
+        if let Some(load) = &self.discharge_load {
+            let (Draws::Resistor { ohm: draws }
+            | Draws::Power { watt: draws }
+            | Draws::Current { ampere: draws }) = load.draws;
+            for (name, value) in [("draws", draws), ("max_power_w", load.max_power_w)] {
+                if value <= Decimal::whole(0) {
+                    fault(
+                        &format!("discharge_load.{name}"),
+                        value.to_string(),
+                        "above 0, as its plate says",
+                    );
+                }
+            }
         }
         if self.installation.sources.is_empty() {
             fault(

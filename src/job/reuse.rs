@@ -35,7 +35,7 @@ impl Job {
                 .filter(|_| rested)
         };
         let number = |name: &str| newest(name)?.number(name);
-        let findings = self.progress().findings(Some(module));
+        let findings = self.findings(module);
         let discharge = || {
             let said = newest("discharged_ah")?;
             Some(PartialDischarge {
@@ -61,8 +61,7 @@ impl Job {
         };
         let evidence = ReuseEvidence {
             sound: self
-                .progress()
-                .soundness(module)
+                .judged_soundness(module)
                 .map(|judged| judged == Soundness::Sound),
             discharge: discharge(),
             resistance_ratio: number("resistance_ratio"),

@@ -186,6 +186,7 @@ fn sheet(
             plan.rise_k, plan.least_cell_v
         ),
     ];
+    foreseen.extend(crew_load(job, plan));
     if every_cell_seen {
         foreseen.push(
             "Its cells are more than 100 mV apart: only with every cell in view all the time."
@@ -251,12 +252,43 @@ fn sheet(
     ]
 }
 
+/// The load that the crew has: what is foreseen with it, or why it is not used.
+fn crew_load(job: &Job, plan: &DischargePlan) -> Vec<String> {
+    let Some(load) = &job.plan().discharge_load else {
+        return Vec::new();
+    };
+    if let Some(found) = plan.by_good_load() {
+        let (start, end) = (found.start, found.end);
+        return vec![plain_text(&format!(
+            "With the crew's load, {} ({}, bears {} W): about {}, {} Wh; {} V, {} A, {} W at the start \
+             and {} V, {} A, {} W at the end. The table below foresees this one.",
+            load.name,
+            load.draws.words(),
+            load.max_power_w,
+            hours(found.minutes),
+            found.energy_wh,
+            start.voltage_v,
+            start.current_a,
+            start.power_w,
+            end.voltage_v,
+            end.current_a,
+            end.power_w,
+        ))];
+    }
+    job.load_refused(plan)
+        .iter()
+        .map(|reason| plain_text(&format!("NOT with the crew's load: {reason}")))
+        .collect()
+}
+
 fn readings(plan: &DischargePlan, w: &Words) -> Grid {
-    let last = plan.minutes.max(plan.minutes_by_resistor);
+    let (last, marks) = plan.by_good_load().map_or_else(
+        || (plan.minutes.max(plan.minutes_by_resistor), &plan.marks),
+        |found| (found.minutes, &found.marks),
+    );
     let ends = last.div_ceil(READ_EVERY_MIN);
     let row = |minute: u32| {
-        let foreseen = plan
-            .marks
+        let foreseen = marks
             .iter()
             .find(|mark| mark.minute == minute)
             .map_or(String::new(), |mark| mark.voltage_v.to_string());

@@ -44,7 +44,16 @@ pub struct Curve {
     name: Cow<'static, str>,
     /// (state of charge 0 to 1, volts a cell), both strictly rising.
     points: Vec<(f64, f64)>,
+    /// For each step of the voltage from the lowest to the highest, a row near it; none for a table
+    /// that is read once.
+    near: Vec<usize>,
 }
+
+/// Steps of the voltage of a published table: a few millivolts each.
+const STEPS: usize = 512;
+
+/// Names of the curves in play.
+pub(super) type CurveNames = Cow<'static, [Cow<'static, str>]>;
 
 #[derive(Deserialize)]
 struct Row {
@@ -85,7 +94,42 @@ impl Curve {
         Ok(Self {
             name: name.to_owned().into(),
             points,
+            near: Vec::new(),
         })
+    }
+
+    /// The same, made for many questions.
+    fn often(mut self) -> Self {
+        let (Some(first), Some(last)) = (self.points.first(), self.points.last()) else {
+            return self;
+        };
+        let step = (last.1 - first.1) / STEPS as f64;
+        self.near = (0..=STEPS)
+            .map(|n| first.1 + step * n as f64)
+            .map(|volts| self.points.partition_point(|p| p.1 <= volts))
+            .collect();
+        self
+    }
+
+    /// How many rows have at most `volts`.
+    fn rows_up_to(&self, volts: f64) -> usize {
+        let (Some(first), Some(last)) = (self.points.first(), self.points.last()) else {
+            return 0;
+        };
+        // The cast saturates: below the table it is the first step.
+        let step = ((volts - first.1) / (last.1 - first.1) * STEPS as f64) as usize;
+        let Some(near) = self.near.get(step.min(STEPS)) else {
+            return self.points.partition_point(|p| p.1 <= volts);
+        };
+        let mut after = *near;
+        let at_most = |row: usize| self.points.get(row).is_some_and(|p| p.1 <= volts);
+        while after > 0 && !at_most(after - 1) {
+            after -= 1;
+        }
+        while at_most(after) {
+            after += 1;
+        }
+        after
     }
 
     /// A table as CSV with the columns `soc` (0 to 1) and `ocv_v`.
@@ -112,7 +156,8 @@ impl Curve {
     /// Volts a cell at a state of charge of 0 to 1.
     #[must_use]
     pub fn voltage(&self, soc: f64) -> f64 {
-        interpolate(&self.points, soc, |p| p.0, |p| p.1)
+        let after = self.points.partition_point(|p| p.0 <= soc);
+        interpolate(&self.points, after, soc, |p| p.0, |p| p.1)
     }
 
     /// Whole millivolts at a whole per cent of charge, for a drawing.
@@ -125,7 +170,8 @@ impl Curve {
     /// State of charge, 0 to 1, at which a rested cell has `volts`; clamped at the ends.
     #[must_use]
     pub fn state_of_charge(&self, volts: f64) -> f64 {
-        interpolate(&self.points, volts, |p| p.1, |p| p.0)
+        let after = self.rows_up_to(volts);
+        interpolate(&self.points, after, volts, |p| p.1, |p| p.0)
     }
 
     /// Slope in volts per unit of state of charge at a state of charge of 0 to 1.
@@ -156,13 +202,14 @@ impl Curve {
     }
 }
 
+/// Between the rows before and at `after`, the first whose `from` lies above `x`.
 fn interpolate(
     points: &[(f64, f64)],
+    after: usize,
     x: f64,
     from: impl Fn(&(f64, f64)) -> f64,
     to: impl Fn(&(f64, f64)) -> f64,
 ) -> f64 {
-    let after = points.partition_point(|p| from(p) <= x);
     let before = after.checked_sub(1).and_then(|n| points.get(n));
     match (before, points.get(after)) {
         (Some(a), Some(b)) => to(a) + (to(b) - to(a)) * ((x - from(a)) / (from(b) - from(a))),
@@ -197,32 +244,53 @@ static CURVES: LazyLock<Vec<(CellKind, Curve)>> = LazyLock::new(|| {
     SHIPPED
         .iter()
         .filter_map(|(kind, name, text)| {
-            let mut curve = Curve::from_csv(name, text).ok()?;
+            let mut curve = Curve::from_csv(name, text).ok()?.often();
             curve.name = Cow::Borrowed(name);
             Some((*kind, curve))
         })
         .collect()
 });
 
-/// The same, gathered by kind.
-static GROUPS: LazyLock<Vec<(CellKind, Vec<&'static Curve>)>> = LazyLock::new(|| {
-    let mut groups: Vec<(CellKind, Vec<&'static Curve>)> = Vec::new();
+/// The published curves of one kind of cell, and their names.
+struct Group {
+    kind: CellKind,
+    curves: Vec<&'static Curve>,
+    names: Vec<Cow<'static, str>>,
+}
+
+static GROUPS: LazyLock<Vec<Group>> = LazyLock::new(|| {
+    let mut groups: Vec<Group> = Vec::new();
     for (kind, curve) in CURVES.iter() {
-        match groups.iter_mut().find(|(of, _)| of == kind) {
-            Some((_, group)) => group.push(curve),
-            None => groups.push((*kind, vec![curve])),
+        let name = curve.name.clone();
+        match groups.iter_mut().find(|group| group.kind == *kind) {
+            Some(group) => {
+                group.curves.push(curve);
+                group.names.push(name);
+            }
+            None => groups.push(Group {
+                kind: *kind,
+                curves: vec![curve],
+                names: vec![name],
+            }),
         }
     }
     groups
 });
 
+/// The published curves of a kind of cell with their names; none for an unknown one.
+pub(super) fn group_of(
+    kind: CellKind,
+) -> (&'static [&'static Curve], &'static [Cow<'static, str>]) {
+    GROUPS
+        .iter()
+        .find(|group| group.kind == kind)
+        .map_or((&[], &[]), |group| (&group.curves, &group.names))
+}
+
 /// The published curves of a kind of cell; none for an unknown one.
 #[must_use]
 pub fn published(kind: CellKind) -> &'static [&'static Curve] {
-    GROUPS
-        .iter()
-        .find(|(of, _)| *of == kind)
-        .map_or(&[], |(_, group)| group)
+    group_of(kind).0
 }
 
 /// The published curve of that name.
@@ -242,6 +310,25 @@ mod tests {
     fn every_shipped_table_is_read() {
         assert_eq!(CURVES.len(), SHIPPED.len());
         assert!(CURVES.iter().all(|(_, curve)| curve.points.len() == 101));
+    }
+
+    #[test]
+    fn the_quick_way_to_a_row_is_the_plain_one() {
+        for (_, curve) in CURVES.iter() {
+            let seek = |volts: f64| {
+                let plain = curve.points.partition_point(|p| p.1 <= volts);
+                assert_eq!(curve.rows_up_to(volts), plain, "{} at {volts}", curve.name);
+            };
+            for (_, volts) in &curve.points {
+                seek(*volts);
+                seek(volts.next_up());
+                seek(volts.next_down());
+            }
+            (0..60_000).for_each(|n| seek(f64::from(n) / 10_000.0));
+            [f64::NEG_INFINITY, -1.0, 0.0, 1e300, f64::INFINITY]
+                .into_iter()
+                .for_each(seek);
+        }
     }
 
     #[test]

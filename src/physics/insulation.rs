@@ -138,41 +138,56 @@ pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainErr
             nominal_voltage_v,
         } => {
             let nominal = above_zero("nominal_voltage_v", nominal_voltage_v)?;
-            let whole = above_zero("pole_to_pole_v", pole_to_pole_v)?;
-            let known = above_zero("known_ohm", known_ohm)?;
-            let after = above_zero("with_known_v", with_known_v)?;
-            let before = f64::max(
-                not_below_zero("negative_to_case_v", negative_to_case_v)?,
-                not_below_zero("positive_to_case_v", positive_to_case_v)?,
-            );
-            if whole < nominal {
+            if above_zero("pole_to_pole_v", pole_to_pole_v)? < nominal {
                 return Err(DomainError::new(
                     "pole_to_pole_v",
-                    whole,
+                    pole_to_pole_v,
                     "the nominal voltage or more",
                 ));
             }
-            if before > whole {
-                return Err(DomainError::new(
-                    "negative_to_case_v",
-                    before,
-                    "at most pole to pole",
-                ));
-            }
-            if after >= before {
-                return Err(DomainError::new(
-                    "with_known_v",
-                    after,
-                    "less than the same side read without the resistor",
-                ));
-            }
-            let ohm = known * (whole / after - whole / before);
+            let ohm = weaker_side(
+                pole_to_pole_v,
+                [negative_to_case_v, positive_to_case_v],
+                known_ohm,
+                with_known_v,
+            )?;
             Ok(InsulationAnswer {
                 resistor_to_choose_ohm: Some(round(100.0 * nominal, 1)),
                 ..classed(ohm, nominal, none)
             })
         }
     }
+}
+
+/// Resistance of the weaker side by two readings, ohms, at whatever voltage the battery has.
+fn weaker_side(
+    whole: f64,
+    [negative, positive]: [f64; 2],
+    known_ohm: f64,
+    with_known_v: f64,
+) -> Result<f64, DomainError> {
+    let whole = above_zero("pole_to_pole_v", whole)?;
+    let known = above_zero("known_ohm", known_ohm)?;
+    let after = above_zero("with_known_v", with_known_v)?;
+    let before = f64::max(
+        not_below_zero("negative_to_case_v", negative)?,
+        not_below_zero("positive_to_case_v", positive)?,
+    );
+    if before > whole {
+        return Err(DomainError::new(
+            "negative_to_case_v",
+            before,
+            "at most pole to pole",
+        ));
+    }
+    if after >= before {
+        return Err(DomainError::new(
+            "with_known_v",
+            after,
+            "less than the same side read without the resistor",
+        ));
+    }
+    Ok(known * (whole / after - whole / before))
 }
 
 fn classed(ohm: f64, volts: f64, none: InsulationAnswer) -> InsulationAnswer {
@@ -206,24 +221,43 @@ pub struct CaseReadings {
     pub nominal_voltage_v: Decimal,
 }
 
-/// Insulation of the weaker side, ohms for each volt, rounded down to a whole ohm.
+/// What two readings on a battery give.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CaseInsulation {
+    /// The weaker side, ohms for each volt of the nominal voltage, rounded down to a whole ohm.
+    pub ohm_per_v: Decimal,
+    /// Read below the nominal voltage: what is bad there is bad, and what is good proves nothing.
+    pub below_nominal: bool,
+}
+
+/// Insulation of the weaker side.
 ///
 /// # Errors
-/// As [`insulation`]: a reading that does not fall with the resistor, a module below its nominal
-/// voltage.
-pub fn case_insulation(readings: &CaseReadings) -> Result<Decimal, DomainError> {
+/// As [`insulation`], except that a battery may stand below its nominal voltage.
+pub fn case_insulation(readings: &CaseReadings) -> Result<CaseInsulation, DomainError> {
     let volts = |value: Decimal| value.magnitude().to_f64();
-    let answer = insulation(&InsulationInput::TwoReading {
-        pole_to_pole_v: volts(readings.pole_to_pole_v),
-        negative_to_case_v: volts(readings.negative_to_case_v),
-        positive_to_case_v: volts(readings.positive_to_case_v),
-        known_ohm: readings.known_ohm.to_f64(),
-        with_known_v: volts(readings.with_known_v),
-        nominal_voltage_v: volts(readings.nominal_voltage_v),
-    })?;
-    let whole = libm::floor(answer.ohm_per_v.unwrap_or(0.0) + 1e-9);
-    // More than any voltmeter can show is no figure to print.
-    Ok(Decimal::from_thousandths(
-        whole.clamp(0.0, 1e9) as i64 * 1000,
-    ))
+    let nominal = above_zero("nominal_voltage_v", volts(readings.nominal_voltage_v))?;
+    let ohm = weaker_side(
+        volts(readings.pole_to_pole_v),
+        [
+            volts(readings.negative_to_case_v),
+            volts(readings.positive_to_case_v),
+        ],
+        readings.known_ohm.to_f64(),
+        volts(readings.with_known_v),
+    )?;
+    // To the hundredth first, as the answer of the sum shows it.
+    let whole = libm::floor(round(ohm / nominal, 2) + 1e-9);
+    Ok(CaseInsulation {
+        // More than any voltmeter can show is no figure to print.
+        ohm_per_v: Decimal::from_thousandths(whole.clamp(0.0, 1e9) as i64 * 1000),
+        below_nominal: volts(readings.pole_to_pole_v) < nominal,
+    })
+}
+
+/// The resistor to choose for the second reading: 100 ohms for each volt of the nominal voltage.
+#[must_use]
+pub fn resistor_to_choose_ohm(nominal_v: Decimal) -> Decimal {
+    let ohm = libm::ceil(nominal_v.magnitude().to_f64() * 100.0);
+    Decimal::from_thousandths(ohm.clamp(0.0, 1e9) as i64 * 1000)
 }

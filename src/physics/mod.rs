@@ -3,13 +3,16 @@
 mod arc;
 mod capacitor_wait;
 mod charge_reasons;
+mod crew_load;
 mod curves;
 mod discharge;
 mod domain;
 mod energy;
+mod figure;
 mod gas;
 mod health;
 mod insulation;
+mod json_line;
 mod lift;
 mod lifting_time;
 mod materials;
@@ -28,15 +31,20 @@ mod wait;
 
 pub use arc::{ArcAnswer, ArcInput, ShortCircuitAnswer, ShortCircuitInput, arc, short_circuit};
 pub use capacitor_wait::{StoredLimit, WaitAnswer, WaitInput, capacitor_wait};
+pub use charge_reasons::ChargeReason;
+pub use crew_load::{ByLoad, CrewLoad, Draws, LoadFault, LoadPoint};
 pub use curves::{CellKind, Curve, published, published_named};
 pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discharge};
 pub use domain::DomainError;
 pub use energy::{EnergyAnswer, EnergyInput, energy};
+pub use figure::Figure;
 pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
 pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
 pub use insulation::{
-    CaseReadings, InsulationAnswer, InsulationClass, InsulationInput, case_insulation, insulation,
+    CaseInsulation, CaseReadings, InsulationAnswer, InsulationClass, InsulationInput,
+    case_insulation, insulation, resistor_to_choose_ohm,
 };
+pub use json_line::put_json;
 pub use lift::{Foreseen, TeamIndex, foreseen};
 pub use lifting_time::{Duration, duration_class, frequency_multiplier};
 pub use materials::{
@@ -67,7 +75,7 @@ pub use self_discharge::{
     SelfDischargeAnswer, SelfDischargeInput, SelfDischargeOutcome, self_discharge,
 };
 pub use site_fault::{SiteArc, SiteFault, StandingModules, site_fault};
-pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, state_of_charge};
+pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, charge_domain, state_of_charge};
 pub use trend::{
     TemperatureReading, TrendAnswer, TrendInput, TrendOutcome, WatchLook, trend, watch_rules,
 };

@@ -3,8 +3,6 @@
 //! The sum is that of `state_of_charge`; here the digits of the record become its input and the
 //! bounds become exact decimals again, rounded outwards to 0.1 %, so that no rounding narrows them.
 
-use std::borrow::Cow;
-
 use super::curves::{CellKind, published};
 use super::domain::DomainError;
 use super::rested_reading::{
@@ -244,13 +242,13 @@ pub fn module_charge(evidence: &ModuleEvidence) -> Result<ModuleCharge, DomainEr
         voltage_error_mv: verdict
             .error_mv
             .map(|mv| Decimal::from_thousandths(libm::ceil(mv * 100.0 - 1e-6) as i64 * 10)),
-        curves: verdict.curves.into_iter().map(Cow::into_owned).collect(),
+        curves: verdict.curves.iter().map(ToString::to_string).collect(),
         verdict: verdict.verdict,
         proving_cell_voltage_v: verdict
             .proving_cell_voltage_v
             .map(|volts| Decimal::from_thousandths(libm::round(volts * 1000.0) as i64)),
         contradiction: verdict.contradiction,
-        reasons: reasons.into_iter().map(Cow::into_owned).collect(),
+        reasons: reasons.iter().map(ToString::to_string).collect(),
     })
 }
 

@@ -6,8 +6,9 @@
 //! 0.2 of the rated capacity unless the maker says less (chosen here). Sums of `discharge`; the
 //! module's resistance is assumed: 12 mΩ iron phosphate, 20 mΩ others (chosen here).
 
+use super::crew_load::{ByLoad, CrewLoad, by_load};
 use super::curves::{CellKind, Curve, published};
-use super::discharge::{DischargeInput, Ended, Load, usual_minimum_v, watched};
+use super::discharge::{AtLoad, DischargeInput, Ended, Load, usual_minimum_v, watched};
 use super::domain::DomainError;
 use super::module_charge::proving_volts;
 use super::rested_reading::MakerCurve;
@@ -18,7 +19,7 @@ pub const READ_EVERY_MIN: u32 = 15;
 /// Error of cell values that a technician can usually have, millivolts.
 const CELL_ERROR_MV: f64 = 5.0;
 /// Greatest current without the maker's figure, share of the rated capacity (chosen here).
-const RATE: f64 = 0.2;
+pub(super) const RATE: f64 = 0.2;
 /// Error of a counter: 1 % and 0.05 A.
 const COUNT: (f64, f64) = (0.01, 0.05);
 
@@ -37,6 +38,8 @@ pub struct ChargedModule {
     pub limit_percent: Decimal,
     /// The maker's own table.
     pub curve: Option<MakerCurve>,
+    /// The load that the crew has.
+    pub load: Option<CrewLoad>,
 }
 
 /// A row of the sheet that is foreseen, if the module holds the most it may.
@@ -77,6 +80,17 @@ pub struct DischargePlan {
     pub ends_early: bool,
     /// What is foreseen at each reading, at that current.
     pub marks: Vec<DischargeMark>,
+    /// By the load that the crew has; in words where the module cannot feed it.
+    pub by_load: Option<Result<ByLoad, String>>,
+}
+
+impl DischargePlan {
+    /// By the load that the crew has, where nothing speaks against it.
+    #[must_use]
+    pub fn by_good_load(&self) -> Option<&ByLoad> {
+        let found = self.by_load.as_ref()?.as_ref().ok()?;
+        found.faults.is_empty().then_some(found)
+    }
 }
 
 /// The discharge of a module from the most it may hold; `None` where it holds no more than the
@@ -131,16 +145,12 @@ pub fn module_discharge(module: &ChargedModule) -> Result<Option<DischargePlan>,
         curve: module.curve.clone(),
     };
     let mut marks: Vec<DischargeMark> = Vec::new();
-    let answer = watched(&input, &mut |seconds, _, at| {
-        let minutes = seconds / 60.0;
-        let next = marks.last().map_or(0, |mark| mark.minute + READ_EVERY_MIN);
-        if minutes + 1e-9 >= f64::from(next) {
-            marks.push(DischargeMark {
-                minute: next,
-                voltage_v: thousandths(at.voltage_v, 100.0, libm::round),
-            });
-        }
-    })?;
+    let answer = watched(&input, &mut |seconds, _, at| mark(&mut marks, seconds, at))?;
+    let crew = module.load.as_ref().map(|load| by_load(&input, load));
+    let crew_hours = match &crew {
+        Some(Ok(found)) if found.faults.is_empty() => f64::from(found.minutes) / 60.0,
+        _ => 0.0,
+    };
     let resistor = libm::ceil(answer.start.voltage_v / (capacity * RATE) * 10.0) / 10.0;
     let by_resistor = watched(
         &DischargeInput {
@@ -149,7 +159,7 @@ pub fn module_discharge(module: &ChargedModule) -> Result<Option<DischargePlan>,
         },
         &mut |_, _, _| {},
     )?;
-    let hours = f64::max(answer.hours, by_resistor.hours);
+    let hours = f64::max(answer.hours, by_resistor.hours).max(crew_hours);
     let wanted = (high - limit).max(0.0) / 100.0 * capacity;
     // The casts saturate, and the values are small.
     let minutes = |hours: f64| libm::ceil(hours * 60.0) as u32;
@@ -171,11 +181,23 @@ pub fn module_discharge(module: &ChargedModule) -> Result<Option<DischargePlan>,
         ),
         ends_early: answer.ended == Ended::CellMinimum,
         marks,
+        by_load: crew.map(|found| found.map_err(|error| error.to_string())),
     }))
 }
 
+/// Adds a row of the sheet where its minute has come.
+pub(super) fn mark(marks: &mut Vec<DischargeMark>, seconds: f64, at: AtLoad) {
+    let next = marks.last().map_or(0, |mark| mark.minute + READ_EVERY_MIN);
+    if seconds / 60.0 + 1e-9 >= f64::from(next) {
+        marks.push(DischargeMark {
+            minute: next,
+            voltage_v: thousandths(at.voltage_v, 100.0, libm::round),
+        });
+    }
+}
+
 /// A decimal of `parts` to the unit, at most a thousand; noise of the last bits is no part.
-fn thousandths(value: f64, parts: f64, round: fn(f64) -> f64) -> Decimal {
+pub(super) fn thousandths(value: f64, parts: f64, round: fn(f64) -> f64) -> Decimal {
     let whole = round(libm::round(value * parts * 1e6) / 1e6);
     Decimal::from_thousandths((whole * (1000.0 / parts)) as i64)
 }

@@ -271,7 +271,7 @@ impl Look<'_> {
                     all_known = false;
                     self.answers.fails.push(
                         Reason::new(what, error.to_string())
-                            .limit("F01 to F36")
+                            .limit("F01 to F37")
                             .way_out("take the code that fits best; in doubt the worse one"),
                     );
                 }
@@ -411,7 +411,7 @@ fn wanted(spec: &EvidenceSpec) -> String {
         EvidenceKind::Instrument => {
             format!("a {} of the plan", spec.of.join(" or ").replace('_', " "))
         }
-        EvidenceKind::Findings => "finding codes F01 to F36".into(),
+        EvidenceKind::Findings => "finding codes F01 to F37".into(),
         EvidenceKind::List => "a list of texts".into(),
         EvidenceKind::Table => format!(
             "rows of {}",

@@ -3,13 +3,22 @@
 
 use std::fmt::Write as _;
 
-use packdown::actions::{Calculated, find_sum};
+use packdown::actions::{ActionError, Calculated, find_sum};
 use proptest::prelude::*;
 use serde_json::{Map, Value};
 
 fn lines(sum: &str, text: &str) -> Result<String, String> {
     match find_sum(sum).unwrap().calculate(text) {
-        Ok(Calculated::Lines(pieces)) => Ok(pieces.concat()),
+        Ok(Calculated::Lines(answers)) => Ok(answers),
+        Ok(Calculated::Rows(rows)) => {
+            let mut all = String::new();
+            let given = rows.each(&mut |answers| {
+                all.push_str(std::str::from_utf8(answers).unwrap());
+                Ok::<_, ActionError>(())
+            });
+            assert_eq!(rows.count(), all.lines().count() as u64);
+            given.map(|()| all).map_err(|error| error.to_string())
+        }
         Ok(other) => panic!("{other:?}"),
         Err(error) => Err(error.to_string()),
     }
@@ -162,6 +171,16 @@ fn a_fault_far_down_is_named_by_its_line_and_nothing_is_answered() {
         said.contains("line 15002") && said.contains("7 cells, but the head has 8"),
         "{said}"
     );
+    // Blank lines count as lines, quoted or not.
+    for quote in ["", "\""] {
+        let blank = long_table(quote).0;
+        let wrong = blank.replace(
+            &format!("{quote}m19000{quote},lfp,16"),
+            &format!("\n\r\n{quote}m19000{quote},lfp,0"),
+        );
+        let said = lines("state-of-charge", &wrong).unwrap_err();
+        assert!(said.contains("line 19004"), "{said}");
+    }
     let twice = csv.replacen("rested_h", "cells", 1);
     let said = lines("state-of-charge", &twice).unwrap_err();
     assert!(

@@ -186,3 +186,83 @@ fn custody_seals_a_package_once_and_receives_it_where_it_arrives() {
         );
     }
 }
+
+/// R04 of the sample rack with these answers: outcome, notes and reasons.
+fn rack_to_frame(answers: &str) -> (Outcome, String) {
+    let mut job = empty("corner-shop-rack");
+    for mut entry in entries("corner-shop-rack") {
+        let here = is(&entry, "R04", None);
+        if here {
+            entry.evidence = serde_json::from_str(answers).unwrap();
+        }
+        let judged = job.take(entry).judgement.clone();
+        if here {
+            let reasons = judged.reasons.iter().map(ToString::to_string);
+            let words: Vec<_> = judged.notes.iter().cloned().chain(reasons).collect();
+            return (judged.outcome, words.join("\n"));
+        }
+    }
+    panic!("no R04");
+}
+
+/// The two readings on a string of 721 V with 2 Mohm from plus to the frame and `weak` ohm from minus,
+/// as Kirchhoff has it; the resistor lies across the side that reads more.
+fn string_to_frame(weak: f64) -> String {
+    let (whole, strong, known) = (721.0, 2e6, 70e3);
+    let plus = whole * strong / (strong + weak);
+    let joined = strong * known / (strong + known);
+    let after = whole * joined / (joined + weak);
+    format!(
+        r#"{{"instrument":"DM-7781","positive_to_frame_v":{plus:.2},
+            "negative_to_frame_v":-{:.2},"pole_to_pole_v":{whole},"known_resistor_ohm":{known},
+            "with_resistor_v":{after:.2}}}"#,
+        whole - plus
+    )
+}
+
+#[test]
+fn two_readings_to_the_frame_are_worked_out_before_a_string_is_split() {
+    // UN R100, 5.1.3 (read): 100 ohm for each volt; of 716.8 V these are 71.68 kohm.
+    let (outcome, words) = rack_to_frame(&string_to_frame(90_000.0));
+    assert_eq!(outcome, Outcome::Passed, "{words}");
+    assert!(
+        words.contains("insulation by the two readings: 125 ohm/V"),
+        "{words}"
+    );
+    let (outcome, words) = rack_to_frame(&string_to_frame(60_000.0));
+    assert_eq!(outcome, Outcome::NotPassed, "{words}");
+    assert!(
+        words.contains("83 ohm/V") && words.contains("no splitting"),
+        "{words}"
+    );
+    // Good below the nominal voltage proves nothing.
+    let low = string_to_frame(90_000.0).replace("\"pole_to_pole_v\":721", "\"pole_to_pole_v\":716");
+    let (outcome, words) = rack_to_frame(&low);
+    assert_eq!(outcome, Outcome::NotPassed, "{words}");
+    assert!(words.contains("below the nominal 716.8 V"), "{words}");
+    // Neither readings nor a value: what to read next.
+    let (outcome, words) = rack_to_frame(
+        r#"{"instrument":"DM-7781","positive_to_frame_v":3.8,"negative_to_frame_v":-4.1}"#,
+    );
+    assert_eq!(outcome, Outcome::NotPassed, "{words}");
+    assert!(
+        words.contains("then minus to the frame again with a resistor of about 71680 ohm"),
+        "{words}"
+    );
+    // An instrument's value still counts, and both must hold where both are there.
+    let with_value = |answers: &str, value: u32| {
+        answers.replacen('{', &format!("{{\"insulation_ohm_per_v\":{value},"), 1)
+    };
+    let floating =
+        r#"{"instrument":"DM-7781","positive_to_frame_v":3.8,"negative_to_frame_v":-4.1}"#;
+    assert_eq!(
+        rack_to_frame(&with_value(floating, 2650)).0,
+        Outcome::Passed
+    );
+    assert_eq!(
+        rack_to_frame(&with_value(floating, 99)).0,
+        Outcome::NotPassed
+    );
+    let bad = string_to_frame(60_000.0);
+    assert_eq!(rack_to_frame(&with_value(&bad, 2650)).0, Outcome::NotPassed);
+}

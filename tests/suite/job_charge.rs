@@ -1,12 +1,13 @@
 //! Readings become decisions in the job: charge, its limit by air, reuse, lifts, cells.
 
+use packdown::battery::Soundness;
 use packdown::inspection::{LimitVerdict, StateOfCharge};
 use packdown::job::{Job, Plan, PlanError};
 use packdown::physics::GateState;
 use packdown::procedure::{Entry, Outcome};
 use packdown::transport;
 
-use crate::lawful::{before_with, entry, evidence, plan, with};
+use crate::lawful::{before_with, empty, entries, entry, evidence, plan, read, with};
 
 /// The lawful plan with a leg by cargo aircraft.
 const BY_AIR: (&str, &str) = (
@@ -148,6 +149,48 @@ fn evidence_narrows_together_and_contradicts_itself() {
     assert!(against.contradiction);
     assert_eq!(bounds(&against), ("0".into(), "100".into()));
     assert_eq!(against.limit.unwrap().1, LimitVerdict::NotProven);
+}
+
+#[test]
+fn a_contradiction_is_a_finding_and_no_sound_module_stays_sound() {
+    // Trade study, A.4, step 7: an empty intersection raises a finding. Which one, and that the
+    // module is then suspect, is chosen here.
+    let read_again = |percent: &str, volts: &str| {
+        let mut job = empty(&[]);
+        for entry in entries() {
+            job.take(entry);
+        }
+        assert_eq!(job.soundness(0), Soundness::Sound);
+        let taken = job.take(read(&format!(
+            r#"{{"kind":"reading","module":"m1","at":"2026-11-26T10:00:00+00:00","by":"nora",
+                 "evidence":{{"state_of_charge_percent":{percent},"cell_voltage_lowest_v":{volts},
+                 "cell_voltage_highest_v":{volts},"cell_voltage_error_mv":2,
+                 "face_temperature_c":25,"rested_h":24}}}}"#
+        )));
+        assert_ne!(taken.judgement.outcome, Outcome::Refused, "{taken:?}");
+        job
+    };
+    let agreed = read_again("60", "3.30");
+    assert!(!agreed.state_of_charge(0).contradiction);
+    assert_eq!(agreed.findings(0), Vec::<&str>::new());
+    assert_eq!(agreed.soundness(0), Soundness::Sound);
+    // 20 % said, at 3.35 V: at least 70 % by every curve of iron phosphate.
+    let against = read_again("20", "3.35");
+    assert_eq!(
+        bounds(&against.state_of_charge(0)),
+        ("0".into(), "100".into())
+    );
+    assert_eq!(against.findings(0), ["F37"]);
+    let sheet = against.sheet(0);
+    assert_eq!(sheet.findings, ["F37"]);
+    assert_eq!(sheet.soundness, Some(Soundness::Suspect));
+    let facts = against.facts(0, &against.plan().route[0]);
+    assert_eq!(facts.item.soundness, Some(Soundness::Suspect));
+    let charge = facts.item.state_of_charge_percent.unwrap();
+    assert_eq!(charge.high.to_string(), "100");
+    // The other modules are what they were.
+    assert_eq!(against.soundness(1), Soundness::Sound);
+    assert!(against.findings(1).is_empty());
 }
 
 #[test]

@@ -174,7 +174,7 @@ fn each_refusal_leaves_it_open_with_a_reason() {
         let verdict = state_of_charge(&reading).unwrap();
         assert_eq!(verdict.verdict, Proof::NotProven, "{word}");
         assert!(
-            verdict.reasons.iter().any(|r| r.contains(word)),
+            verdict.reasons.iter().any(|r| r.to_string().contains(word)),
             "{word}: {:?}",
             verdict.reasons
         );

@@ -263,6 +263,31 @@ fn two_readings_that_cannot_be_leave_the_step_open_and_a_ready_value_still_count
     metered.evidence = evidence(&to_case(30_000.0, 210_000.0));
     let judged = job.take(metered.clone()).judgement.clone();
     assert_eq!(judged.outcome, Outcome::NotPassed);
+    let said = judged.reasons[0].to_string();
+    assert!(
+        said.contains("below the nominal 52.4 V") && said.contains("ask the maker"),
+        "{said}"
+    );
+    // What is bad below the nominal voltage is bad.
+    metered.evidence = evidence(&to_case(4_900.0, 210_000.0));
+    let judged = job.take(metered.clone()).judgement.clone();
+    assert_eq!(judged.outcome, Outcome::Passed, "{judged:?}");
+    assert_eq!(job.progress().findings(Some(0)), ["F26"]);
+    // With one of the two it says which is missing and which resistor goes where: 100 ohm for each
+    // volt of 51.2 V (UN R100, read), on the side that reads more.
+    let mut job = before_with("M05", &[], |_| {});
+    metered.evidence = evidence(
+        r#"{"instrument":"MM-2044","positive_to_case_v":20.0,"negative_to_case_v":-32.34,
+            "known_resistor_ohm":5000}"#,
+    );
+    let judged = job.take(metered.clone()).judgement.clone();
+    assert_eq!(judged.outcome, Outcome::NotPassed);
+    let said = judged.reasons[0].to_string();
+    assert!(
+        said.contains("not known: the reading with it")
+            && said.contains("minus to the case of m1 again with a resistor of about 5120 ohm"),
+        "{said}"
+    );
     // Records from before name the ready value.
     let mut job = before_with("M05", &[], |_| {});
     metered.evidence = evidence(

@@ -1,11 +1,13 @@
-//! One answer: a question in any form that serde reads, the sum, and JSON straight into a buffer.
+//! One answer: a question in any form that serde reads, the sum, and JSON straight into a text.
 
-use serde::de::{Deserialize, Deserializer};
+use serde::de::{Deserialize, DeserializeOwned};
 use serde::ser::Serialize;
+use serde_json::Value;
 
-use crate::physics::DomainError;
+use super::row::Row;
+use crate::physics::{DomainError, put_json};
 
-/// How an answer is laid out; the fields stand in the order of its form.
+/// How an answer to JSON is laid out; the fields stand in the order of its form.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Look {
     /// On one line.
@@ -18,25 +20,41 @@ pub(super) enum Look {
 pub(super) enum Refusal {
     Unreadable(serde_json::Error),
     Domain(DomainError),
+    /// A row of so many cells, and how many the head has.
+    Cells(usize, usize),
 }
 
-/// The answer to one question, put behind what is in `out`. A refusal leaves `out` as it was.
-pub(super) fn answered<'de, I, A, D>(
-    question: D,
+/// The answer to a question in JSON.
+pub(super) fn answer_json<I: DeserializeOwned, A: Serialize>(
+    question: Value,
     look: Look,
-    out: &mut Vec<u8>,
     sum: impl Fn(&I) -> Result<A, DomainError>,
-) -> Result<(), Refusal>
-where
-    I: Deserialize<'de>,
-    A: Serialize,
-    D: Deserializer<'de, Error = serde_json::Error>,
-{
-    let input = I::deserialize(question).map_err(Refusal::Unreadable)?;
+) -> Result<String, Refusal> {
+    let input: I = serde_json::from_value(question).map_err(Refusal::Unreadable)?;
     let answer = sum(&input).map_err(Refusal::Domain)?;
     match look {
-        Look::Line => serde_json::to_writer(out, &answer),
-        Look::Indented => serde_json::to_writer_pretty(out, &answer),
+        Look::Line => serde_json::to_string(&answer),
+        Look::Indented => serde_json::to_string_pretty(&answer),
     }
     .map_err(Refusal::Unreadable)
+}
+
+/// The answer to a row, put behind what is in `out`.
+pub(super) fn answer_row<'de, I: Deserialize<'de>, A: Serialize>(
+    row: Row<'de>,
+    out: &mut Vec<u8>,
+    sum: impl Fn(&I) -> Result<A, DomainError>,
+) -> Result<(), Refusal> {
+    let input = I::deserialize(row).map_err(Refusal::Unreadable)?;
+    let answer = sum(&input).map_err(Refusal::Domain)?;
+    put_json(&answer, out).map_err(Refusal::Unreadable)
+}
+
+/// Whether a row has an answer.
+pub(super) fn try_row<'de, I: Deserialize<'de>>(
+    row: Row<'de>,
+    domain: impl Fn(&I) -> Result<(), DomainError>,
+) -> Result<(), Refusal> {
+    let input = I::deserialize(row).map_err(Refusal::Unreadable)?;
+    domain(&input).map_err(Refusal::Domain)
 }

@@ -4,6 +4,9 @@ mod answer;
 mod calculate;
 mod row;
 mod sum;
+mod table;
+mod table_rows;
 
 pub use calculate::Calculated;
 pub use sum::{SUMS, Sum, find_sum};
+pub use table::Rows;

@@ -1,11 +1,12 @@
 //! A row of CSV as a question: dotted heads become parts within parts, an empty cell is absent, and
 //! a cell reads as the JSON that it spells, else as a text. No value is built on the way.
 
-use csv::StringRecord;
 use serde::de::value::BorrowedStrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, Visitor};
 use serde::forward_to_deserialize_any;
 use serde_json::{Error, Number, Value};
+
+use crate::physics::Figure;
 
 /// The head of a CSV: each name with the column or the part behind it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -43,32 +44,33 @@ impl Heads {
         Ok(())
     }
 
-    fn is_empty_in(&self, record: &StringRecord) -> bool {
+    fn is_empty_in(&self, cells: &[&str]) -> bool {
         self.fields
             .iter()
-            .all(|(_, field)| field.is_empty_in(record))
+            .all(|(_, field)| field.is_empty_in(cells))
     }
 }
 
 impl Field {
-    fn is_empty_in(&self, record: &StringRecord) -> bool {
+    fn is_empty_in(&self, cells: &[&str]) -> bool {
         match self {
-            Self::Cell(column) => cell(record, *column).is_empty(),
-            Self::Part(part) => part.is_empty_in(record),
+            Self::Cell(column) => cell(cells, *column).is_empty(),
+            Self::Part(part) => part.is_empty_in(cells),
         }
     }
 }
 
-/// A cell without the blanks around it.
-pub(super) fn cell(record: &StringRecord, column: usize) -> &str {
-    record.get(column).unwrap_or("").trim()
+/// The cell of a column; it has no blanks around it.
+pub(super) fn cell<'t>(cells: &[&'t str], column: usize) -> &'t str {
+    cells.get(column).copied().unwrap_or_default()
 }
 
 /// A row under its heads.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Row<'a> {
     pub(super) heads: &'a Heads,
-    pub(super) record: &'a StringRecord,
+    /// Without the blanks around each.
+    pub(super) cells: &'a [&'a str],
 }
 
 impl<'de> Deserializer<'de> for Row<'de> {
@@ -115,7 +117,11 @@ impl<'de> MapAccess<'de> for Fields<'de> {
     ) -> Result<Option<K::Value>, Error> {
         while let Some((name, field)) = self.row.heads.fields.get(self.next) {
             self.next += 1;
-            if !field.is_empty_in(self.row.record) {
+            let is_empty = match field {
+                Field::Cell(column) => cell(self.row.cells, *column).is_empty(),
+                Field::Part(part) => part.is_empty_in(self.row.cells),
+            };
+            if !is_empty {
                 self.value = Some(field);
                 return seed
                     .deserialize(BorrowedStrDeserializer::new(name))
@@ -126,10 +132,10 @@ impl<'de> MapAccess<'de> for Fields<'de> {
     }
 
     fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Error> {
-        let record = self.row.record;
+        let cells = self.row.cells;
         match self.value.take() {
-            Some(Field::Part(heads)) => seed.deserialize(Row { heads, record }),
-            Some(Field::Cell(column)) => seed.deserialize(Cell(cell(record, *column))),
+            Some(Field::Part(heads)) => seed.deserialize(Row { heads, cells }),
+            Some(Field::Cell(column)) => seed.deserialize(Cell(cell(cells, *column))),
             None => Err(serde::de::Error::custom("a value without a key")),
         }
     }
@@ -170,6 +176,9 @@ impl<'de> Deserializer<'de> for Cell<'de> {
     type Error = Error;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        if let Some(figure) = Figure::read(self.0) {
+            return figure.visit(visitor);
+        }
         match self.spelt() {
             Spelt::Number(number) => number.deserialize_any(visitor),
             Spelt::Other(value) => value.deserialize_any(visitor),

@@ -23,33 +23,62 @@ pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, Comman
                     .collect();
                 out.line(&format!("[\n{}\n]", shown.join(",\n")))?;
             }
-            Calculated::Lines(pieces) => {
-                for piece in pieces {
-                    out.text(&piece)?;
-                }
+            Calculated::Lines(answers) => out.text(&answers)?,
+            Calculated::Rows(rows) => {
+                rows.each(&mut |answers| Ok::<_, CommandError>(out.bytes(answers)?))?;
             }
         }
         return Ok(Exit::Done);
     }
-    let answers: Vec<Value> = match &answers {
-        Calculated::One(answer) => read(std::iter::once(answer.as_str()))?,
-        Calculated::Array(answers) => read(answers.iter().map(String::as_str))?,
-        Calculated::Lines(pieces) => read(pieces.iter().flat_map(|piece| piece.lines()))?,
-    };
-    for (n, answer) in answers.iter().enumerate() {
-        if answers.len() > 1 {
-            out.line(&format!("{}.", n + 1))?;
+    match answers {
+        Calculated::One(answer) => shown(out, &read(answer.as_bytes())?, 0)?,
+        Calculated::Array(answers) => {
+            let mut numbered = Numbered::of(answers.len() > 1);
+            for answer in answers {
+                numbered.show(out, answer.as_bytes())?;
+            }
         }
-        shown(out, answer, 0)?;
+        Calculated::Lines(answers) => {
+            let mut numbered = Numbered::of(true);
+            for answer in answers.lines() {
+                numbered.show(out, answer.as_bytes())?;
+            }
+        }
+        Calculated::Rows(rows) => {
+            let mut numbered = Numbered::of(rows.count() > 1);
+            rows.each(&mut |answers| {
+                answers
+                    .split_inclusive(|byte| *byte == b'\n')
+                    .try_for_each(|answer| numbered.show(out, answer))
+            })?;
+        }
     }
     explained(out, sum)?;
     Ok(Exit::Done)
 }
 
-fn read<'a>(answers: impl Iterator<Item = &'a str>) -> Result<Vec<Value>, ActionError> {
-    Ok(answers
-        .map(serde_json::from_str)
-        .collect::<Result<_, _>>()?)
+/// Answers one below another, with a number before each where there are several.
+struct Numbered {
+    several: bool,
+    given: u64,
+}
+
+impl Numbered {
+    const fn of(several: bool) -> Self {
+        Self { several, given: 0 }
+    }
+
+    fn show(&mut self, out: &mut dyn Answer, answer: &[u8]) -> Result<(), CommandError> {
+        self.given += 1;
+        if self.several {
+            out.line(&format!("{}.", self.given))?;
+        }
+        Ok(shown(out, &read(answer)?, 0)?)
+    }
+}
+
+fn read(answer: &[u8]) -> Result<Value, ActionError> {
+    Ok(serde_json::from_slice(answer)?)
 }
 
 /// One fact a line, parts indented below what they belong to.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::content::{LiftForeseen, Method, MethodStep};
 use crate::job::Job;
 use crate::physics::{
-    Foreseen, StandingModules, TeamIndex, foreseen, proving_cell_voltage, site_fault,
+    DischargePlan, Foreseen, StandingModules, TeamIndex, foreseen, proving_cell_voltage, site_fault,
 };
 use crate::procedure::{Branch, EvidenceSpec, People, Per, Role, modules_below, required_wait_s};
 use crate::units::Decimal;
@@ -188,12 +188,33 @@ fn state_of_charge(job: &Job) -> Vec<String> {
             plan.target_percent,
             plan.energy_wh
         ));
+        lines.extend(crew_load(job, &plan));
     }
     lines.push(
         "else the management system's value with its accuracy, or charge counted from a known point"
             .into(),
     );
     lines
+}
+
+/// The load that the crew brings: how long a full module takes, or why it is the wrong one.
+fn crew_load(job: &Job, plan: &DischargePlan) -> Vec<String> {
+    let (Some(load), Some(found)) = (&job.plan().discharge_load, plan.by_good_load()) else {
+        let refused = job.load_refused(plan);
+        return refused
+            .iter()
+            .map(|reason| format!("not with the load of the plan: {reason}"))
+            .collect();
+    };
+    vec![format!(
+        "with {} ({}): about {} h {:02} min, {} W and {} A at the most",
+        load.name,
+        load.draws.words(),
+        found.minutes / 60,
+        found.minutes % 60,
+        found.start.power_w.max(found.end.power_w),
+        found.start.current_a.max(found.end.current_a),
+    )]
 }
 
 fn not_in_date(job: &Job) -> Vec<String> {

@@ -83,6 +83,7 @@ pub(in crate::procedure) fn rule(
     }
     rules.one_pole_at_a_time();
     rules.poles_to_case();
+    rules.poles_to_frame();
     rules.terminal_voltage();
     rules.cells();
     rules.both_poles();

@@ -73,7 +73,7 @@ pub(super) fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry
     if codes.is_empty() {
         return refused(vec![
             Reason::new("finding", "no code")
-                .limit("one or more of F01 to F36 under `findings`")
+                .limit("one or more of F01 to F37 under `findings`")
                 .way_out("take the code that fits best; in doubt the worse one"),
         ]);
     }
@@ -95,7 +95,7 @@ pub(super) fn take_finding(frame: &Frame, progress: &mut Progress, entry: &Entry
             Err(error) => {
                 return refused(vec![
                     Reason::new("finding", error.to_string())
-                        .limit("F01 to F36")
+                        .limit("F01 to F37")
                         .way_out("take the code that fits best; in doubt the worse one"),
                 ]);
             }

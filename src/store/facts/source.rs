@@ -64,9 +64,9 @@ impl Source {
                 ),
             ));
         }
-        let bytes = bytes
-            .strip_prefix(b"\xef\xbb\xbf")
-            .map_or(bytes.clone(), <[u8]>::to_vec);
+        if bytes.starts_with(b"\xef\xbb\xbf") {
+            bytes.drain(..3);
+        }
         String::from_utf8(bytes).map_err(|error| {
             let at = error.utf8_error().valid_up_to();
             self.wrong("", format!("is not UTF-8 text (byte {at})"))

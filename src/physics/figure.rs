@@ -1,0 +1,309 @@
+//! How texts spell figures: read from a cell, put into an answer.
+//!
+//! The quick ways here take figures of few digits, where reading and writing are exact: up to fifteen
+//! digits and a power of ten up to 22 are doubles without rounding, so one division rounds as it
+//! should (Clinger 1990), and no other text of fifteen digits reads as the same double. What they do
+//! not take is left to the caller's general way.
+
+use serde::de::{Error, Visitor};
+
+/// A figure as a cell spells it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Figure {
+    /// Digits only.
+    Whole(u64),
+    /// With a point.
+    Real(f64),
+}
+
+/// Most digits that are taken.
+const DIGITS: usize = 15;
+
+/// Powers of ten by the number of places.
+const SCALES: [f64; DIGITS + 1] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+];
+
+impl Figure {
+    /// The figure in `text`; `None` where it is none as JSON spells it, or not one of few digits.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let (negative, digits) = match text.as_bytes() {
+            [b'-', rest @ ..] => (true, rest),
+            all => (false, all),
+        };
+        // A point and nothing but digits.
+        if digits.len() > DIGITS + 1 {
+            return None;
+        }
+        let (mut whole, mut point) = (0_u64, None);
+        for (at, sign) in digits.iter().enumerate() {
+            match sign {
+                b'0'..=b'9' => whole = whole * 10 + u64::from(sign - b'0'),
+                b'.' if point.is_none() => point = Some(at),
+                _ => return None,
+            }
+        }
+        // JSON wants a digit before and behind the point, and no zero in front.
+        let before = point.unwrap_or(digits.len());
+        if before == 0 || (before > 1 && digits.first() == Some(&b'0')) {
+            return None;
+        }
+        let Some(point) = point else {
+            return (!negative && before <= DIGITS).then_some(Self::Whole(whole));
+        };
+        let places = digits.len() - point - 1;
+        if places == 0 {
+            return None;
+        }
+        let size = whole as f64 / SCALES.get(places)?;
+        Some(Self::Real(if negative { -size } else { size }))
+    }
+
+    /// Gives it to whoever reads the form of a question.
+    ///
+    /// # Errors
+    /// The field is of another form.
+    pub fn visit<'de, V: Visitor<'de>, E: Error>(self, visitor: V) -> Result<V::Value, E> {
+        match self {
+            Self::Whole(value) => visitor.visit_u64(value),
+            Self::Real(value) => visitor.visit_f64(value),
+        }
+    }
+}
+
+/// Beyond this a figure is left to the general way.
+const LARGEST: f64 = 1e11;
+
+/// Puts a figure of at most three places as JSON spells it; says whether it was one.
+pub(super) fn put_figure(out: &mut Vec<u8>, value: f64) -> bool {
+    if value >= LARGEST || value.is_sign_negative() {
+        return false;
+    }
+    for places in 1..=3 {
+        let scale = SCALES.get(places).copied().unwrap_or(1.0);
+        // The cast cuts, so this rounds; a value that is no number gives 0.
+        let whole = (value * scale + 0.5) as u64;
+        if (whole as f64 / scale).to_bits() == value.to_bits() {
+            put_digits(out, whole, places);
+            return true;
+        }
+    }
+    false
+}
+
+/// Puts a whole number.
+pub(super) fn put_whole(out: &mut Vec<u8>, value: u64) {
+    put_digits(out, value, 0);
+}
+
+/// Puts a whole number with a point before its last `places` digits, three at most.
+fn put_digits(out: &mut Vec<u8>, value: u64, places: usize) {
+    if value >= 10_000_000 {
+        out.extend_from_slice(Digits::of(value, places).signs());
+        return;
+    }
+    // Seven digits and a point fit into one word, which is put whole and cut to its length.
+    let mut word = 0_u64;
+    let mut count = 0;
+    let mut left = value as u32;
+    loop {
+        word = word << 8 | u64::from(b'0' + (left % 10) as u8);
+        left /= 10;
+        count += 1;
+        if count == places {
+            word = word << 8 | u64::from(b'.');
+        } else if left == 0 && count > places {
+            break;
+        }
+    }
+    let end = out.len() + count + usize::from(places > 0);
+    out.extend_from_slice(&word.to_le_bytes());
+    out.truncate(end);
+}
+
+/// The digits of a whole number, with a point before the last few.
+pub(super) struct Digits {
+    /// Twenty digits and a point, from behind.
+    signs: [u8; 21],
+    count: usize,
+}
+
+impl Digits {
+    /// One digit stands before the point in any case.
+    pub(super) fn of(value: u64, places: usize) -> Self {
+        let mut signs = [b'0'; 21];
+        let mut left = value;
+        let mut count = 0;
+        let mut room = signs.iter_mut().rev();
+        if places > 0 {
+            for sign in room.by_ref().take(places) {
+                // A digit fits.
+                *sign = b'0' + (left % 10) as u8;
+                left /= 10;
+            }
+            if let Some(sign) = room.next() {
+                *sign = b'.';
+            }
+            count = places + 1;
+        }
+        for sign in room {
+            *sign = b'0' + (left % 10) as u8;
+            left /= 10;
+            count += 1;
+            if left == 0 {
+                break;
+            }
+        }
+        Self { signs, count }
+    }
+
+    fn signs(&self) -> &[u8] {
+        let from = self.signs.len().saturating_sub(self.count);
+        self.signs.get(from..).unwrap_or_default()
+    }
+
+    pub(super) fn as_str(&self) -> &str {
+        std::str::from_utf8(self.signs()).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_are_read_as_serde_json_reads_them() {
+        let texts = [
+            "0",
+            "7",
+            "16",
+            "007",
+            "07",
+            "0.5",
+            "00.5",
+            ".5",
+            "5.",
+            "-",
+            "-.5",
+            "-0.5",
+            "-0",
+            "-0.0",
+            "52.80",
+            "1e3",
+            "1.5e3",
+            "1_0",
+            "+1",
+            "",
+            ".",
+            "1.2.3",
+            "999999999999999",
+            "9999999999999999",
+            "0.000000000000001",
+            "12345678.9012345",
+            "123456789.0123456",
+            "99999999.9999999",
+            "4.35",
+            "0.3",
+            "2.675",
+        ];
+        let mut taken = 0;
+        let mut seen = |text: &str| {
+            let other: Option<serde_json::Number> = serde_json::from_str(text).ok();
+            match Figure::read(text) {
+                Some(Figure::Whole(value)) => {
+                    assert_eq!(other.and_then(|n| n.as_u64()), Some(value), "{text}");
+                    taken += 1;
+                }
+                Some(Figure::Real(value)) => {
+                    let other = other.filter(serde_json::Number::is_f64).unwrap();
+                    let bits = |value: f64| value.to_bits();
+                    assert_eq!(other.as_f64().map(bits), Some(bits(value)), "{text}");
+                    assert_eq!(bits(text.parse().unwrap()), bits(value), "{text}");
+                    taken += 1;
+                }
+                None => {}
+            }
+        };
+        texts.into_iter().for_each(&mut seen);
+        let mut bits = 1_u64;
+        for n in 0..100_000_usize {
+            bits = bits
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            let digits = (bits >> 14).to_string();
+            let digits = digits.get(..n % 15 + 1).unwrap_or(&digits);
+            let (before, behind) = digits.split_at(n % digits.len());
+            seen(&format!("{before}.{behind}"));
+            seen(digits);
+        }
+        assert!(taken > 150_000, "{taken}");
+    }
+
+    #[test]
+    fn figures_are_put_as_serde_json_puts_them() {
+        let put = |value: f64| {
+            let mut out = Vec::new();
+            put_figure(&mut out, value).then_some(out)
+        };
+        let mut figures = vec![
+            0.0,
+            -0.0,
+            0.1,
+            0.3,
+            1.0 / 3.0,
+            2.675,
+            100.0,
+            35.25,
+            99.999,
+            1e-5,
+            5e-324,
+            1e10,
+            1e11,
+            99_999_999_999.999,
+            123_456_789.125,
+            1e16,
+            1e300,
+            f64::NAN,
+            f64::INFINITY,
+            -1.5,
+        ];
+        let mut bits = 0x9e37_79b9_7f4a_7c15_u64;
+        for n in 0..100_000_u32 {
+            bits = bits.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            figures.push(f64::from_bits(bits));
+            figures.push(f64::from(n) / 1000.0);
+            figures.push(f64::from(n * 20_011) / 100.0);
+            figures.push(f64::from((bits >> 33) as u32) / 1000.0);
+        }
+        let mut taken = 0;
+        for figure in figures {
+            if let Some(text) = put(figure) {
+                assert_eq!(text, serde_json::to_vec(&figure).unwrap());
+                taken += 1;
+            }
+        }
+        assert!(taken > 300_000, "{taken}");
+    }
+
+    #[test]
+    fn whole_numbers_are_put_with_all_their_digits() {
+        for (value, places, text) in [
+            (0, 0, "0"),
+            (7, 0, "7"),
+            (u64::MAX, 0, "18446744073709551615"),
+            (0, 1, "0.0"),
+            (5, 3, "0.005"),
+            (3179, 3, "3.179"),
+            (9_999_999, 1, "999999.9"),
+            (9_999_999, 0, "9999999"),
+            (10_000_000, 3, "10000.000"),
+            (1000, 1, "100.0"),
+        ] {
+            assert_eq!(Digits::of(value, places).as_str(), text);
+            let mut out = Vec::new();
+            put_digits(&mut out, value, places);
+            assert_eq!(out, text.as_bytes());
+        }
+    }
+}
