@@ -88,6 +88,10 @@ mod transport_route;
 mod physics_state_of_charge;
 // Energy, discharge, the wait, lifting.
 mod physics_sums;
+// Tables of the trade study, row by row.
+mod worked_tables;
+// Which way each input pulls.
+mod physics_monotone;
 // The charge of each module as the job knows it, reuse, lifts, cells.
 mod job_charge;
 // The hold: readings due, what releases and what never does.
