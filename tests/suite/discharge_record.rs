@@ -173,7 +173,7 @@ fn a_load_above_its_rating_or_the_rate_is_not_used() {
     let faults = |draws, watt| with_load(draws, watt).unwrap().faults;
     let five = Draws::Resistor { ohm: whole(5) };
     assert!(matches!(faults(five, 500)[..], [LoadFault::Power(w)] if w > whole(500)));
-    assert_eq!(faults(five, 600), []);
+    assert_eq!(faults(five, 700), []);
     let two = Draws::Resistor { ohm: whole(2) };
     assert!(matches!(faults(two, 2_000)[..], [LoadFault::Current(a)] if a > whole(26)));
     let power = with_load(Draws::Power { watt: whole(1_030) }, 1_030).unwrap();
@@ -183,9 +183,9 @@ fn a_load_above_its_rating_or_the_rate_is_not_used() {
         faults(Draws::Power { watt: whole(900) }, 899)[..],
         [LoadFault::Power(_)]
     ));
-    assert_eq!(faults(Draws::Current { ampere: whole(20) }, 1_100), []);
+    assert_eq!(faults(Draws::Current { ampere: whole(20) }, 1_200), []);
     assert!(matches!(
-        faults(Draws::Current { ampere: whole(21) }, 1_200)[..],
+        faults(Draws::Current { ampere: whole(21) }, 1_300)[..],
         [LoadFault::Current(_)]
     ));
     let too_much = with_load(

@@ -170,7 +170,7 @@ fn a_contradiction_is_a_finding_and_no_sound_module_stays_sound() {
         assert_ne!(taken.judgement.outcome, Outcome::Refused, "{taken:?}");
         job
     };
-    let agreed = read_again("60", "3.30");
+    let agreed = read_again("22", "3.195");
     assert!(!agreed.state_of_charge(0).contradiction);
     assert_eq!(agreed.findings(0), Vec::<&str>::new());
     assert_eq!(agreed.soundness(0), Soundness::Sound);
