@@ -32,9 +32,9 @@ fn older() -> Bench {
 fn older_settings() -> String {
     let shipped = Settings::shipped_text();
     let old = "name = \"release_hours\"\nvalue = ";
-    let at = shipped.find(old).unwrap() + old.len();
-    let end = at + shipped[at..].find('\n').unwrap();
-    format!("{}7{}", &shipped[..at], &shipped[end..])
+    let (head, rest) = shipped.split_once(old).unwrap();
+    let (_, tail) = rest.split_once('\n').unwrap();
+    format!("{head}{old}7\n{tail}")
 }
 
 fn rules_are_a_finding(bench: &Bench, what: &str) -> bool {
