@@ -9,6 +9,7 @@ use crate::transport::{Answer, PackageAnswer, decide_untraced};
 use crate::units::{Grams, MilliwattHours};
 
 /// Modules that are alike in everything that counts.
+#[derive(Clone)]
 pub(super) struct Alike<'a> {
     /// What they may share a package with: the same words.
     pub(super) company: String,
@@ -176,6 +177,17 @@ impl<'a> Alike<'a> {
 /// Whether a filling that was refused is refused for any of the modules, not only for the heaviest or
 /// one end of the charges.
 pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> bool {
+    refused_for_all_ends(alike, |ends| fit(packaging, ends, counts).is_err())
+}
+
+/// Whether no two modules of these kinds ever go together into this packaging, wherever they stand.
+pub(super) fn never_together(packaging: &Packaging, alike: &[Alike<'_>], counts: &[u32]) -> bool {
+    refused_for_all_ends(alike, |ends| {
+        !objections(packaging, ends, counts, 0).is_empty()
+    })
+}
+
+fn refused_for_all_ends(alike: &[Alike<'_>], refused: impl Fn(&[Alike<'_>]) -> bool) -> bool {
     let by = |pick: fn(&Alike<'_>) -> usize| {
         let ends: Vec<Alike<'_>> = alike
             .iter()
@@ -196,7 +208,7 @@ pub(super) fn refused_anyway(packaging: &Packaging, alike: &[Alike<'_>], counts:
                 }
             })
             .collect();
-        fit(packaging, &ends, counts).is_err()
+        refused(&ends)
     };
     // The first witness is the heaviest, the next the lightest, then the ends of the charges.
     by(|_| 0)

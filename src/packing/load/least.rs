@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::divider::Divider;
-use super::fill::{Alike, grams};
+use super::fill::{Alike, grams, never_together};
 use super::floor::stances;
 use super::room::is_sound;
 use super::stock::{Packaging, Stock};
@@ -51,7 +51,13 @@ fn of_company(company: &[&Alike<'_>], stock: &Stock) -> u64 {
         best(&|one| one.max_modules.map_or(FREE, u64::from)),
     ];
     let mut sizes: BTreeMap<[u64; 4], u64> = BTreeMap::new();
+    let mut alone = 0;
     for one in company {
+        // Of sound modules only sums speak against two in one package.
+        if !sound && shares_with_none(one, company, stock) {
+            alone += one.pieces.len() as u64;
+            continue;
+        }
         let floor = ways(one)
             .iter()
             .map(|[length, width, _]| {
@@ -69,7 +75,22 @@ fn of_company(company: &[&Alike<'_>], stock: &Stock) -> u64 {
         .iter()
         .map(|(size, count)| (&size[..], *count))
         .collect();
-    simple_bound(&cap, &kinds).packages
+    alone + simple_bound(&cap, &kinds).packages
+}
+
+/// Whether no packaging ever takes one of this kind with any other module of the company.
+fn shares_with_none(one: &Alike<'_>, company: &[&Alike<'_>], stock: &Stock) -> bool {
+    let apart = |pair: &[Alike<'_>], counts: &[u32]| {
+        let mut designs = stock.packagings.iter();
+        designs.all(|design| never_together(design, pair, counts))
+    };
+    company.iter().all(|other| {
+        if !std::ptr::eq(*other, one) {
+            apart(&[one.clone(), (*other).clone()], &[1, 1])
+        } else {
+            one.pieces.len() < 2 || apart(std::slice::from_ref(one), &[2])
+        }
+    })
 }
 
 fn ways(one: &Alike<'_>) -> Vec<[u32; 3]> {

@@ -82,7 +82,7 @@ struct Search<'a> {
 
 /// Most modules for which every little difference is looked at, where a plan by types leaves it open
 /// whether fewer packages are enough.
-const FEW: usize = 12;
+const FEW: usize = 30;
 
 /// The plan for the pieces with this stock.
 ///
