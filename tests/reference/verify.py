@@ -178,14 +178,14 @@ def check(files, vkeys):
     came = [entry["body"].get("checkpoint") for entry in entries if entry["type"] == "carried_on"]
     for name in (name for name in files if name.startswith(("data/proofs/", "data/earlier/"))):
         before, *pieces = files[name].decode().split("c2sp.org/tlog-proof@v1\n")
-        need(pieces and not before, name)
+        notes = {piece.partition("\n\n")[2] for piece in pieces}
+        need(pieces and not before and len(notes) == 1, name)
         for piece in pieces:
             head, _, its_note = piece.partition("\n\n")
             extra, index, *path = head.split("\n")
             _, _, its_size, its_root, _ = checkpoint_of(its_note)
             hashed, path = leaf(base64.b64decode(extra.removeprefix("extra "))), map(base64.b64decode, path)
             need(root_from(int(index.removeprefix("index ")), its_size, hashed, list(path)) == its_root, name)
-            # Those from the bundle that a module came in are of the state that its receiver kept.
             state = {"size": its_size, "root": its_root.hex()}
             need(its_note == note if name.startswith("data/proofs/") else state in came, name)
 
