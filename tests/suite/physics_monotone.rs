@@ -222,7 +222,9 @@ fn every_row_moves_something_and_a_wrong_one_is_noticed() {
         let raised = [1.02, 1.1, 1.5, 2.0, 9.0].iter().find_map(|times| {
             question[*input] = json!(middle(sum)[*input].as_f64().unwrap() * times);
             answer(sum, &question).filter(|raised| {
-                let moved = |pull: &str| figure(raised, &pull[1..]) != figure(&base, &pull[1..]);
+                let moved = |pull: &str| {
+                    figure(raised, pull.split_at(1).1) != figure(&base, pull.split_at(1).1)
+                };
                 pulls.split(' ').any(moved)
             })
         });
@@ -231,8 +233,8 @@ fn every_row_moves_something_and_a_wrong_one_is_noticed() {
         let swapped: Vec<String> = pulls
             .split(' ')
             .map(|pull| {
-                let way = if pull.starts_with('+') { "-" } else { "+" };
-                format!("{way}{}", &pull[1..])
+                let (way, name) = pull.split_at(1);
+                format!("{}{name}", if way == "+" { "-" } else { "+" })
             })
             .collect();
         assert!(

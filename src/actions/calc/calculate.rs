@@ -25,7 +25,7 @@ pub enum Calculated<'t> {
     /// One object a line, each line ended.
     Lines(String),
     /// The same for rows of CSV, still to be written; each has an answer.
-    Rows(Rows<'t>),
+    Rows(Box<Rows<'t>>),
 }
 
 impl Sum {
@@ -50,7 +50,7 @@ impl Sum {
         if let Some(first) = text.trim_start().chars().next()
             && !"{[".contains(first)
         {
-            return Rows::try_all(*self, text).map(Calculated::Rows);
+            return Rows::try_all(*self, text).map(|rows| Calculated::Rows(Box::new(rows)));
         }
         match serde_json::from_str(&text) {
             Ok(Value::Array(items)) => items
