@@ -101,10 +101,42 @@ fn voltages_of_the_curves_each_five_per_cent() {
             0.000_11,
             &format!("{name} {soc}"),
         );
+        // What 5 mV to each side leave open (A.2); on a plateau 0.1 mV of rounding is 0.3 points.
+        let side = |mv: f64| 100.0 * curve.state_of_charge(curve.voltage(soc) + mv / 1000.0);
+        near(
+            (side(5.0) - side(-5.0)) / 2.0,
+            number(row, "soc_half_width_pct_at_5mv"),
+            0.3,
+            &format!("{name} {soc} half width"),
+        );
         sets.insert(name);
     }
     assert_eq!(sets.len(), rows.len() / 21);
     assert!(sets.len() >= 11, "{sets:?}");
+}
+
+#[test]
+fn the_meters_of_the_trade_study() {
+    // A.3: 16 cells at 52.8 V; 0.5 % and 2 digits of 0.01 V or 0.1 V, 0.05 % and 2 digits of 0.001 V.
+    for (percent, resolution, mv) in [(0.5, 0.01, 17.75), (0.5, 0.1, 29.0), (0.05, 0.001, 1.8)] {
+        let reading = RestedReading {
+            chemistry: CellKind::Lfp,
+            cells: 16,
+            module_voltage_v: Some(52.8),
+            cell_spread_mv: Some(10.0),
+            instrument: Some(Meter {
+                percent_of_reading: percent,
+                digits: 2.0,
+                resolution_v: resolution,
+            }),
+            temperature_c: Some(25.0),
+            rested_h: Some(24.0),
+            current_a: Some(0.0),
+            ..RestedReading::default()
+        };
+        let found = state_of_charge(&reading).unwrap().meter_error_mv.unwrap();
+        near(found, mv, 0.026, &resolution.to_string());
+    }
 }
 
 #[test]
