@@ -187,7 +187,7 @@ fn a_contradiction_is_a_finding_and_no_sound_module_stays_sound() {
     let facts = against.facts(0, &against.plan().route[0]);
     assert_eq!(facts.item.soundness, Some(Soundness::Suspect));
     let charge = facts.item.state_of_charge_percent.unwrap();
-    assert_eq!(charge.high.to_string(), "100");
+    assert_eq!(charge.high.to_string(), "100 %");
     // The other modules are what they were.
     assert_eq!(against.soundness(1), Soundness::Sound);
     assert!(against.findings(1).is_empty());
