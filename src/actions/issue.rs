@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::ActionError;
 use crate::citation::Reason;
-use crate::papers::{Issued, Look, data_papers, papers_of, print_papers, void_papers_of};
+use crate::papers::{Issued, Look, data_papers, papers_named, print_papers, void_papers_of};
 use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_key, write_into};
 
 /// What an issue is to be.
@@ -52,12 +52,13 @@ pub fn issue_papers(
                     .limit("an issue before this one"),
             ]));
         }
-        Standing::Void(why) => void_papers_of(&open.job, &open.log, number, why, own)?,
+        Standing::Void(why) => void_papers_of(&open.job, &open.log, number, why, own, only)?,
         Standing::Issued if !not_entitled.is_empty() => {
             return Err(ActionError::NotEntitled(not_entitled));
         }
         Standing::Issued | Standing::Draft => {
-            papers_of(&open.job, &open.log, number, !not_entitled.is_empty(), own)?
+            let draft = !not_entitled.is_empty();
+            papers_named(&open.job, &open.log, number, draft, own, only)?
         }
     };
     print_papers(&open.job, &mut issued, &look)?;

@@ -20,6 +20,7 @@ mod new_job;
 mod pack_instances;
 mod pack_job;
 mod play;
+mod print_receipt;
 mod proof;
 mod read_code;
 mod receive;
@@ -59,6 +60,7 @@ pub use new_job::{JobBegun, new_job, serials_in};
 pub use pack_instances::{PlanJudged, check_plans, pack_instances};
 pub use pack_job::{PackTables, check_job_plan, pack_job};
 pub use play::{Played, Print, play};
+pub use print_receipt::print_receipt;
 pub use proof::{ModuleProof, module_proof};
 pub use read_code::{CodeAnswer, CodeStanding, read_code};
 pub use receive::{

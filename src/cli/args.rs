@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
+use crate::papers::Language;
 use crate::papers::pdf::Stock;
 use crate::store::{Leg, Said};
 use crate::transport::Reader;
@@ -386,6 +387,25 @@ impl From<StockName> for Stock {
     }
 }
 
+/// A language that papers are printed in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum LanguageName {
+    /// English
+    #[default]
+    En,
+    /// German; method statement and materials stay English, as what they quote is
+    De,
+}
+
+impl From<LanguageName> for Language {
+    fn from(name: LanguageName) -> Self {
+        match name {
+            LanguageName::En => Self::En,
+            LanguageName::De => Self::De,
+        }
+    }
+}
+
 /// `issue`.
 #[derive(Debug, clap::Args)]
 pub struct IssueArgs {
@@ -407,6 +427,9 @@ pub struct IssueArgs {
     /// What labels are printed on; a5, or letter where people weigh in pounds
     #[arg(long, value_enum)]
     pub label_stock: Option<StockName>,
+    /// The language of the papers' own words; sentences of rules and procedures stay as they are
+    #[arg(long, value_enum, default_value_t)]
+    pub language: LanguageName,
     /// Put copies of the files here too; the issue itself is kept in the job's `papers/` folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -301,6 +301,12 @@ pub struct StockArgs {
     /// Write what was received and sent onward to this file, as EPCIS 2.0 events
     #[arg(long, value_name = "FILE.jsonld", conflicts_with = "fire_page")]
     pub epcis: Option<PathBuf>,
+    /// Print this receipt to sign, as a page and as a PDF, into the folder of --out
+    #[arg(long, value_name = "NAME", requires = "out", conflicts_with_all = ["fire_page", "epcis"])]
+    pub receipt: Option<String>,
+    /// Folder for the receipt
+    #[arg(long, value_name = "DIR", requires = "receipt")]
+    pub out: Option<PathBuf>,
     /// What to do.
     #[command(subcommand)]
     pub command: Option<StockCommand>,

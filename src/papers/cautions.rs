@@ -1,10 +1,12 @@
-//! Cautions for the driver and the receiver, in plain words of this project; law, maker and local
-//! code come first.
+//! Cautions for the driver and the receiver, in plain words of this project (`words`); law, maker
+//! and local code come first. What is not sound stands first, with its shape.
 
 use serde::Serialize;
 
 use super::manifest::Manifest;
-use super::pdf::{self, Drawing, Flow, bold, mm, plain, pt};
+use super::manifest_pdf::shape;
+use super::page::soundness_shape;
+use super::pdf::{self, Cell, Column, Drawing, Flow, Shape, bold, mm, plain, pt, svg};
 use super::stamp::{Across, Stamp};
 use super::words::Words;
 use super::{PaperError, plain_text, template};
@@ -18,11 +20,24 @@ pub(super) struct Cautions {
     w: Words,
     job: String,
     across: Option<Across>,
-    /// What is on board, in words.
+    /// What is on board and sound, in words.
     on_board: Vec<String>,
+    /// The other packages; they stand first.
+    not_sound: Vec<NotSound>,
     /// Title and lines.
     parts: Vec<Part>,
     foot: String,
+}
+
+/// A package with a module that is not plainly sound.
+#[derive(Debug, Clone, Serialize)]
+struct NotSound {
+    word: String,
+    what: String,
+    #[serde(skip)]
+    shape: Shape,
+    /// The shape for a page in a browser.
+    drawn: String,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -31,63 +46,14 @@ struct Part {
     lines: Vec<String>,
 }
 
-/// What goes for everybody who carries. Common practice, no source, where nothing else is said.
-const DRIVER: [&str; 7] = [
-    "Count the packages against the manifest before you take them, and compare the seals.",
-    "Look at each one: dry, closed, upright, marks and label readable. Put your hand near it: not \
-     warm. Leave behind what is dented, wet, warm, or smells, and tell the consignor.",
-    "Strap the packages so that none can slide, tip or fall, and nothing heavy stands on them. \
-     Keep them upright.",
-    "Do not open a package. The batteries in it cannot be switched off: their terminals stay live \
-     for as long as they exist.",
-    "No smoking, no naked flame, no heater near the load. Do not leave it standing in strong sun.",
-    "Keep the papers in the cab where you and a fire officer can reach them.",
-    "If you must stop for long, park in the open, away from houses and from other vehicles.",
-];
-
-const RECEIVER: [&str; 7] = [
-    "Before you unload: count against the manifest, compare the seals, look for dents, wet places, \
-     warmth and smell. Write every difference on the carrier's copy before you sign.",
-    "Two people, or a lifting aid: the mass is on each package.",
-    "Put the packages on a dry floor, upright, apart from other goods and from anything that burns, \
-     never in a way out.",
-    "What is marked as damaged, suspect or critical goes to its own place at once, away from the \
-     sound ones, and is watched. Nobody releases it alone.",
-    "Do not connect, charge, drop, stack or open anything. Opening is work for a named competent \
-     person with the inspection sheet in hand.",
-    "The state of charge on the label is what was known when the package was closed; it is no \
-     promise.",
-    "Sign with name, date and time, and keep the papers.",
-];
-
-const WRONG: [&str; 7] = [
-    "Signs: smoke or white mist, hissing, popping, a sweet or sharp smell, bulging, heat you can \
-     feel without touching.",
-    "Stop where nobody lives and nothing burns, engine off, keys with you. Get everybody away, \
-     against the wind, out of closed rooms.",
-    "Call the fire service and say: lithium-ion batteries, how many, and the UN number from the \
-     label. Then call the emergency contact on the papers.",
-    "Do not go back, do not touch it, do not put your head into the load space. The smoke is \
-     poisonous and can explode.",
-    "A small fire that is not the batteries, a tyre or a cable, may be put out with the \
-     extinguisher. Batteries that burn are for the fire service.",
-    "It can begin again hours or days later. Whoever takes it over must be told that.",
-    "A package that was dropped or crushed but shows no sign: keep it apart, in the open if you \
-     can, watch it, and call the consignor before it goes anywhere.",
-];
-
 /// The sheet of a job.
 pub(super) fn cautions(manifest: &Manifest, emergency: Option<&str>, stamp: &Stamp) -> Cautions {
     let w = stamp.words;
-    let mut on_board = Vec::new();
+    let (mut on_board, mut not_sound) = (Vec::new(), Vec::new());
     for package in &manifest.packages {
         let worst = package.modules.iter().map(|module| module.soundness).max();
-        let state = match worst {
-            Some(Soundness::Sound) | None => Soundness::Sound.word().to_owned(),
-            Some(worst) => worst.word().to_uppercase(),
-        };
-        on_board.push(format!(
-            "{}: {} {}, {}, {}",
+        let what = format!(
+            "{}: {} {}, {}",
             plain_text(&package.package_id),
             package.modules.len(),
             if package.modules.len() == 1 {
@@ -95,12 +61,25 @@ pub(super) fn cautions(manifest: &Manifest, emergency: Option<&str>, stamp: &Sta
             } else {
                 w.modules
             },
-            stamp.mass_or_not(package.gross_mass_kg),
-            state
-        ));
+            stamp.mass_or_not(package.gross_mass_kg)
+        );
+        match worst.unwrap_or(Soundness::Sound) {
+            Soundness::Sound => {
+                on_board.push(format!("{what}, {}", w.states.soundness(Soundness::Sound)));
+            }
+            worst => {
+                let shape = shape(soundness_shape(worst));
+                not_sound.push(NotSound {
+                    word: w.states.soundness(worst).to_uppercase(),
+                    what,
+                    shape,
+                    drawn: svg(&shape.alone(), w.states.soundness(worst)),
+                });
+            }
+        }
     }
     let lines = |lines: &[&str]| lines.iter().map(|line| (*line).to_owned()).collect();
-    let mut wrong: Vec<String> = lines(&WRONG);
+    let mut wrong: Vec<String> = lines(w.cautions.wrong);
     if let Some(number) = emergency {
         wrong.push(format!("{}: {}", w.emergency_contact, plain_text(number)));
     }
@@ -109,6 +88,7 @@ pub(super) fn cautions(manifest: &Manifest, emergency: Option<&str>, stamp: &Sta
         job: stamp.job.clone(),
         across: stamp.across(),
         on_board,
+        not_sound,
         parts: vec![
             Part {
                 title: w.if_it_goes_wrong.to_owned(),
@@ -116,11 +96,11 @@ pub(super) fn cautions(manifest: &Manifest, emergency: Option<&str>, stamp: &Sta
             },
             Part {
                 title: w.for_driver.to_owned(),
-                lines: lines(&DRIVER),
+                lines: lines(w.cautions.driver),
             },
             Part {
                 title: w.for_receiver.to_owned(),
-                lines: lines(&RECEIVER),
+                lines: lines(w.cautions.receiver),
             },
         ],
         foot: stamp.foot(),
@@ -152,13 +132,23 @@ pub(super) fn file(cautions: &Cautions, stamp: &Stamp) -> Result<Vec<u8>, PaperE
 fn pages(cautions: &Cautions, stamp: &Stamp) -> Vec<Drawing> {
     let w = stamp.words;
     let mut flow = Flow::new(stamp.stock, stamp.head(w.cautions_sheet));
-    flow.runs(
-        &[
-            bold(format!("{}  ", w.on_board)),
-            plain(cautions.on_board.join("  \u{b7}  ")),
-        ],
-        pt(105),
-    );
+    let mut on_board = vec![bold(format!("{}  ", w.on_board))];
+    if !cautions.on_board.is_empty() || cautions.not_sound.is_empty() {
+        on_board.push(plain(cautions.on_board.join("  \u{b7}  ")));
+    }
+    flow.runs(&on_board, pt(105));
+    if !cautions.not_sound.is_empty() {
+        flow.space(mm(8));
+        let columns = [Column::words("", 26), Column::words("", 74)];
+        let mut table = flow.table(&columns, pt(115), true);
+        for one in &cautions.not_sound {
+            table.row(&[
+                Cell::states(vec![(one.shape, vec![bold(&one.word)])]),
+                Cell::bold(&one.what),
+            ]);
+        }
+        table.end();
+    }
     flow.space(mm(10));
     for part in &cautions.parts {
         flow.heading(&part.title);

@@ -3,6 +3,7 @@
 use super::custody_of::custody_rows;
 use super::epcis_of::epcis_events;
 use super::sheets_of::sheet_rows;
+use super::stamp::words;
 use super::{Issued, PaperError, custody, epcis, manifest, materials, sheets};
 use crate::clock::Moment;
 use crate::job::Job;
@@ -48,6 +49,7 @@ pub fn data_papers(
             "sheets.datapackage.json",
             sheets::datapackage(&csv, Some(&hash(&csv)))?.into_bytes(),
         );
+        push("sheets.csv-metadata.json", sheets::csvw()?.into_bytes());
     }
     if wanted("manifest") {
         let csv = manifest::csv(&issued.manifest)?;
@@ -55,14 +57,19 @@ pub fn data_papers(
             "manifest.datapackage.json",
             manifest::datapackage(&csv, Some(&hash(&csv)))?.into_bytes(),
         );
+        push("manifest.csv-metadata.json", manifest::csvw()?.into_bytes());
         push("manifest.xlsx", manifest::workbook(issued)?);
     }
     if wanted("materials") && materials::not_for_recycling(job).is_empty() {
-        let content = materials::materials_of(job);
+        let content = materials::materials_of(job, &words().wording_of_materials);
         let csv = materials::csv(&content)?;
         let about = materials::datapackage(&csv, Some(&hash(&csv)))?;
         push("materials.json", materials::json(&content)?.into_bytes());
         push("materials.datapackage.json", about.into_bytes());
+        push(
+            "materials.csv-metadata.json",
+            materials::csvw()?.into_bytes(),
+        );
         push("materials.csv", csv.into_bytes());
     }
     if let Some(last) = issued.last_at.filter(|_| wanted("epcis")) {

@@ -5,41 +5,11 @@
 use super::plain_text;
 use super::sections::{Grid, Part, Sections, of_numbers, of_words};
 use super::stamp::Stamp;
-use super::words::Words;
+use super::words::{DischargeWords, Words, fill};
 use crate::citation::Reason;
 use crate::job::{Discharging, Job};
 use crate::physics::{CellKind, DischargePlan, READ_EVERY_MIN};
 use crate::units::Decimal;
-
-/// Who may, and where. All chosen here; the maker's instructions go before them.
-const FIRST: [&str; 4] = [
-    "A named competent person decides whether it is discharged at all, and signs below. The maker's \
-     instructions, local code and licensed practice go before this sheet.",
-    "Nobody with less than a qualification for live work on batteries connects the load: the poles \
-     cannot be switched off. Insulated tools, eye protection, no metal worn, a fuse at the first pole.",
-    "Outdoors or in a fire compartment, nothing that burns within reach of the load: all the energy \
-     becomes heat in it. A person stays in the room the whole time, with a way out.",
-    "Module and room between 10 and 35 degC; never below 5 degC. One module at a time, no strings: the \
-     lowest cell of a string is driven down first.",
-];
-
-/// When to stop. All chosen here.
-const STOP: [&str; 4] = [
-    "Smoke, hiss, smell, bulging: leave, call the fire service, do not touch the load.",
-    "Any surface at 45 degC, or 10 K above its start, or 5 K above the rest of the module: load off, \
-     keep away, watch.",
-    "A current above the figure below, a voltage that falls faster than foreseen, a cell that cannot be \
-     read any more: load off.",
-    "The stated end is reached. Never further: below its least voltage a cell is spoiled inside, and \
-     one that went below it is never charged again.",
-];
-
-/// When it is never done: codes of the catalogue in words. Chosen here.
-const NEVER: &str = "Never where any of these was found: gas or smell, leak, venting, swelling, \
-    deformation, a pierced or crushed casing, past fire or heat, water, a cell outside its limits, \
-    reversed or missing voltage, insulation below 100 ohm/V, an internal fault that the management \
-    system reports; never a module that is damaged in law, above 45 degC or below 5 degC, and none \
-    with cells more than 100 mV apart unless every cell is watched.";
 
 /// The sheets of a job's modules, or why there is none.
 ///
@@ -61,7 +31,7 @@ pub(super) fn discharge_record(job: &Job, stamp: &Stamp) -> Result<Sections, Vec
         if job.progress().left_behind(module).is_some() {
             continue;
         }
-        let name = name(job, module);
+        let name = name(job, module, w);
         match job.discharging(module) {
             Discharging::NotAsked | Discharging::Proven => {}
             Discharging::OnlyRead => parts.push(only_read(job, module, name, w)),
@@ -89,22 +59,23 @@ pub(super) fn discharge_record(job: &Job, stamp: &Stamp) -> Result<Sections, Vec
                 .way_out("nothing: no module is to be discharged"),
         ]);
     }
+    let d = &w.wording_of_discharge;
     let lines = |lines: &[&str]| lines.iter().map(|line| (*line).to_owned()).collect();
     let mut all = vec![
         Part {
             title: w.cautions_first.to_owned(),
-            lines: lines(&FIRST),
+            lines: lines(d.first),
             ..Part::default()
         },
         Part {
             title: w.when_to_stop.to_owned(),
-            lines: lines(&STOP),
+            lines: lines(d.stop),
             ..Part::default()
         },
         Part {
             title: w.when_never.to_owned(),
             strong: true,
-            lines: vec![NEVER.to_owned()],
+            lines: vec![d.never.to_owned()],
             ..Part::default()
         },
     ];
@@ -116,14 +87,18 @@ pub(super) fn discharge_record(job: &Job, stamp: &Stamp) -> Result<Sections, Vec
             w.limit_of_route, w.discharge_is_no_permit
         ),
         parts: all,
-        sign: vec![w.person_in_charge, w.technician],
+        sign: vec![w.person_in_charge.to_owned(), w.technician.to_owned()],
     })
 }
 
-fn name(job: &Job, module: usize) -> String {
+fn name(job: &Job, module: usize, w: &Words) -> String {
     let id = job.frame().modules.get(module).map_or("", |one| &one.id);
     let (serial, proved) = job.identity(module);
-    let unproved = if proved { "" } else { " (serial not read)" };
+    let unproved = if proved {
+        ""
+    } else {
+        w.wording_of_discharge.serial_not_read
+    };
     plain_text(&format!("{id}, {serial}{unproved}"))
 }
 
@@ -162,41 +137,41 @@ fn sheet(
     limit: Decimal,
     w: &Words,
 ) -> [Part; 4] {
+    let d = &w.wording_of_discharge;
     let mut foreseen = vec![
-        format!(
-            "From what it may hold at the most down to {} % of its capacity: {} Wh into the load.",
-            plan.target_percent, plan.energy_wh
+        fill(
+            d.from_the_most,
+            &[
+                ("target", &plan.target_percent),
+                ("energy", &plan.energy_wh),
+            ],
         ),
-        format!(
-            "Constant current of {} A at the most (0.2 of the rated capacity, chosen here; the \
-             maker's continuous figure goes before it): about {}.",
-            plan.current_a,
-            hours(plan.minutes)
+        fill(
+            d.current,
+            &[
+                ("current", &plan.current_a),
+                ("time", &hours(plan.minutes, d)),
+            ],
         ),
-        format!(
-            "Or a resistor of {} ohm or more, rated {} W or more: about {}. It gets hot enough to \
-             burn and to light things.",
-            plan.resistor_ohm,
-            plan.load_w,
-            hours(plan.minutes_by_resistor)
+        fill(
+            d.resistor,
+            &[
+                ("ohm", &plan.resistor_ohm),
+                ("watts", &plan.load_w),
+                ("time", &hours(plan.minutes_by_resistor, d)),
+            ],
         ),
-        format!(
-            "The module warms by about {} K by itself. Least cell under load: {} V (from memory, \
-             unverified; the maker's figure goes before it).",
-            plan.rise_k, plan.least_cell_v
+        fill(
+            d.warms,
+            &[("rise", &plan.rise_k), ("cell", &plan.least_cell_v)],
         ),
     ];
-    foreseen.extend(crew_load(job, plan));
+    foreseen.extend(crew_load(job, plan, d));
     if every_cell_seen {
-        foreseen.push(
-            "Its cells are more than 100 mV apart: only with every cell in view all the time."
-                .into(),
-        );
+        foreseen.push(d.every_cell.to_owned());
     }
     if plan.ends_early {
-        foreseen.push(
-            "A cell comes to its least voltage before the target at this current: use less.".into(),
-        );
+        foreseen.push(d.ends_early.to_owned());
     }
     [
         Part {
@@ -209,15 +184,14 @@ fn sheet(
             title: w.load_and_instruments.to_owned(),
             table: Some(Grid {
                 columns: [24, 26, 24, 26].map(|share| of_words("", share)).to_vec(),
-                rows: [
-                    ["load (ohm, A or W)", "who"],
-                    ["meter, thermometer", "counter of Ah"],
-                    ["started at", "ended at"],
-                    ["Ah and Wh at the end", "why it ended"],
-                ]
-                .map(|[left, right]| vec![left.into(), String::new(), right.into(), String::new()])
-                .to_vec(),
+                rows: d
+                    .to_write
+                    .map(|[left, right]| {
+                        vec![left.into(), String::new(), right.into(), String::new()]
+                    })
+                    .to_vec(),
                 to_fill: true,
+                ..Grid::default()
             }),
             ..Part::default()
         },
@@ -228,7 +202,7 @@ fn sheet(
         },
         Part {
             title: w.after_the_rest.to_owned(),
-            lines: after(job.cell_kind(), plan, limit),
+            lines: after(job.cell_kind(), plan, limit, d),
             table: Some(Grid {
                 columns: vec![
                     of_words("", 22),
@@ -238,7 +212,7 @@ fn sheet(
                     of_words(w.highest_cell, 15),
                     of_words(w.hottest_face, 16),
                 ],
-                rows: ["at the end", "after the rest"]
+                rows: [d.at_the_end, d.after_the_rest]
                     .map(|when| {
                         let mut row = vec![when.to_owned()];
                         row.extend((1..6).map(|_| String::new()));
@@ -246,6 +220,7 @@ fn sheet(
                     })
                     .to_vec(),
                 to_fill: true,
+                ..Grid::default()
             }),
             ..Part::default()
         },
@@ -253,31 +228,32 @@ fn sheet(
 }
 
 /// The load that the crew has: what is foreseen with it, or why it is not used.
-fn crew_load(job: &Job, plan: &DischargePlan) -> Vec<String> {
+fn crew_load(job: &Job, plan: &DischargePlan, d: &DischargeWords) -> Vec<String> {
     let Some(load) = &job.plan().discharge_load else {
         return Vec::new();
     };
     if let Some(found) = plan.by_good_load() {
         let (start, end) = (found.start, found.end);
-        return vec![plain_text(&format!(
-            "With the crew's load, {} ({}, bears {} W): about {}, {} Wh; {} V, {} A, {} W at the start \
-             and {} V, {} A, {} W at the end. The table below foresees this one.",
-            load.name,
-            load.draws.words(),
-            load.max_power_w,
-            hours(found.minutes),
-            found.energy_wh,
-            start.voltage_v,
-            start.current_a,
-            start.power_w,
-            end.voltage_v,
-            end.current_a,
-            end.power_w,
+        return vec![plain_text(&fill(
+            d.crew_load,
+            &[
+                ("load", &load.name),
+                ("draws", &load.draws.words()),
+                ("bears", &load.max_power_w),
+                ("time", &hours(found.minutes, d)),
+                ("energy", &found.energy_wh),
+                ("first_v", &start.voltage_v),
+                ("first_a", &start.current_a),
+                ("first_w", &start.power_w),
+                ("last_v", &end.voltage_v),
+                ("last_a", &end.current_a),
+                ("last_w", &end.power_w),
+            ],
         ))];
     }
     job.load_refused(plan)
         .iter()
-        .map(|reason| plain_text(&format!("NOT with the crew's load: {reason}")))
+        .map(|reason| plain_text(&fill(d.not_crew_load, &[("reason", reason)])))
         .collect()
 }
 
@@ -310,41 +286,33 @@ fn readings(plan: &DischargePlan, w: &Words) -> Grid {
         ],
         rows: (0..=ends).map(|n| row(n * READ_EVERY_MIN)).collect(),
         to_fill: true,
+        ..Grid::default()
     }
 }
 
-fn after(kind: CellKind, plan: &DischargePlan, limit: Decimal) -> Vec<String> {
+fn after(kind: CellKind, plan: &DischargePlan, limit: Decimal, d: &DischargeWords) -> Vec<String> {
     let rest = if kind == CellKind::Lfp {
-        "24 h without load, or after 1 h two readings 30 min apart that differ by less than 1 mV a cell"
+        d.rest_lfp
     } else {
-        "3 h without load"
+        d.rest_others
     };
-    let mut lines = vec![format!(
-        "Let it rest: {rest} (relaxation: doi 10.3390/batteries11050186, abstract). Put nothing on \
-         it meanwhile, then read the cells and the surface."
-    )];
-    if let Some(volts) = plan.proving_cell_v {
-        lines.push(format!(
-            "Highest rested cell at {volts} V or below, read to 5 mV at 25 degC: {limit} % is proven. \
-             Enter it as a reading; the program decides with your meter's own error."
-        ));
-    } else {
-        lines.push(
-            "No rested voltage proves it for these cells without the maker's own table: count the charge."
-                .into(),
-        );
-    }
-    lines.push(format!(
-        "Or by counting: a counter of +-1 % and 0.05 A that shows {} Ah or more proves it, from the most \
-         that the module may have held.",
-        plan.counted_ah
-    ));
-    lines.push(
-        "Not proven is an answer: then it does not fly. Discharge no further than stated.".into(),
-    );
-    lines
+    vec![
+        fill(d.let_it_rest, &[("rest", &rest)]),
+        match plan.proving_cell_v {
+            Some(volts) => fill(d.rested_cell, &[("volts", &volts), ("limit", &limit)]),
+            None => d.no_rested_cell.to_owned(),
+        },
+        fill(d.counting, &[("charge", &plan.counted_ah)]),
+        d.not_proven.to_owned(),
+    ]
 }
 
-fn hours(minutes: u32) -> String {
-    format!("{} h {:02} min", minutes / 60, minutes % 60)
+fn hours(minutes: u32, d: &DischargeWords) -> String {
+    fill(
+        d.hours,
+        &[
+            ("hours", &(minutes / 60)),
+            ("minutes", &format!("{:02}", minutes % 60)),
+        ],
+    )
 }

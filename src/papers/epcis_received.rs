@@ -6,11 +6,14 @@ use std::collections::BTreeMap;
 use serde_json::{Value, json};
 
 use super::PaperError;
-use super::epcis::{self, Event, What};
+use super::epcis::{self, Event, What, Wrong};
 use super::names::{job_name, module_name, package_name, party_name, place_name};
 use crate::clock::Moment;
-use crate::custody::{Arrived, Dispatched, ReceiptClosed, ReceiptOpened, RegisterEvent, Site};
-use crate::ledger::{Log, LogEntry, to_hex};
+use crate::custody::{
+    Arrived, Dispatched, IdentityMerged, ReceiptClosed, ReceiptOpened, RegisterEvent, Site,
+};
+use crate::ids::name_uuid;
+use crate::ledger::{Log, LogEntry, sha256, to_hex};
 
 /// One document of every receipt that was closed and every dispatch; a load that was refused changed
 /// no hands and gives none.
@@ -37,6 +40,7 @@ pub fn received_document(site: &Site, log: &Log, created: Moment) -> Result<Stri
             }
             Some(RegisterEvent::ReceiptClosed(closed)) => register.closed(entry, &closed),
             Some(RegisterEvent::Dispatched(gone)) => register.dispatched(entry, &gone),
+            Some(RegisterEvent::IdentityMerged(merged)) => register.merged(entry, &merged),
             _ => {}
         }
     }
@@ -66,6 +70,38 @@ fn thing(name: String, kind: &str, serial: &str, condition: &str) -> Thing {
         said.insert("packdown:condition".to_owned(), condition.into());
     }
     (name, said)
+}
+
+fn ledger_place(log: &Log, seq: u64, leaf: &[u8; 32]) -> Value {
+    json!({
+        "packdown:log": log.origin(),
+        "packdown:seq": seq,
+        "packdown:leafHash": to_hex(leaf),
+    })
+}
+
+/// Whether the text stands anywhere in the value.
+fn names(value: &Value, text: &str) -> bool {
+    match value {
+        Value::String(own) => own == text,
+        Value::Array(items) => items.iter().any(|item| names(item, text)),
+        Value::Object(fields) => fields.values().any(|field| names(field, text)),
+        _ => false,
+    }
+}
+
+/// Puts the second text of each pair in the place of the first, wherever it is the whole text.
+fn rename(value: &mut Value, renamed: &[(&str, &str)]) {
+    match value {
+        Value::String(own) => {
+            if let Some((_, new)) = renamed.iter().find(|(old, _)| own == old) {
+                *own = (*new).to_owned();
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(|item| rename(item, renamed)),
+        Value::Object(fields) => fields.values_mut().for_each(|field| rename(field, renamed)),
+        _ => {}
+    }
 }
 
 impl Told<'_> {
@@ -133,6 +169,62 @@ impl Told<'_> {
         self.tell(entry, &job, "in_progress", outer, inside, hand_over, own);
     }
 
+    /// A module that had no serial to read turned out to be this one. What was told of it is never
+    /// changed: each such event is given again with the declaration that it was wrong, and what it
+    /// should have said follows under an id that comes from the entry.
+    fn merged(&mut self, entry: &LogEntry, merged: &IdentityMerged) {
+        let Some(job) = self.jobs.get(&merged.temporary).cloned() else {
+            return;
+        };
+        let name = module_name(&job, &merged.temporary);
+        let new_name = module_name(&job, &merged.serial);
+        self.jobs.insert(merged.serial.clone(), job);
+        let renamed = [
+            (name.as_str(), new_name.as_str()),
+            (merged.temporary.as_str(), merged.serial.as_str()),
+        ];
+        let wrong_before: Vec<&String> = self
+            .events
+            .iter()
+            .filter(|event| event.wrong.is_some())
+            .map(|event| &event.id)
+            .collect();
+        let told: Vec<Event> = self
+            .events
+            .iter()
+            .filter(|event| event.wrong.is_none() && !wrong_before.contains(&&event.id))
+            .filter(|event| event.own.iter().any(|(_, value)| names(value, &name)))
+            .cloned()
+            .collect();
+        for (n, event) in told.into_iter().enumerate() {
+            // The first correction has the id of the entry itself.
+            let id = match n {
+                0 => entry.id.clone(),
+                _ => name_uuid(&sha256(format!("{} {}", entry.id, event.id).as_bytes())),
+            };
+            let mut right = event.clone();
+            right.id.clone_from(&id);
+            if let What::Observed { things } = &mut right.what {
+                for thing in things.iter_mut().filter(|thing| **thing == name) {
+                    thing.clone_from(&new_name);
+                }
+            }
+            for (_, value) in &mut right.own {
+                rename(value, &renamed);
+            }
+            let leaf = self.log.leaf(entry.seq);
+            let ledger = right.own.iter_mut().find(|(key, _)| *key == "ledger");
+            if let (Some(leaf), Some((_, value))) = (leaf, ledger) {
+                *value = ledger_place(self.log, entry.seq, &leaf);
+            }
+            let wrong = Event {
+                wrong: Some((entry.moment(), Wrong::IncorrectData(vec![id]))),
+                ..event
+            };
+            self.events.extend([wrong, right]);
+        }
+    }
+
     /// Modules left: each by itself, since what they travel in is not the package they came in.
     fn dispatched(&mut self, entry: &LogEntry, gone: &Dispatched) {
         let mut by_job: BTreeMap<String, Vec<Thing>> = BTreeMap::new();
@@ -196,14 +288,7 @@ impl Told<'_> {
         let is_said =
             |(_, value): &(&str, Value)| value.as_str().is_none_or(|text| !text.trim().is_empty());
         own.extend(more.into_iter().filter(is_said));
-        own.push((
-            "ledger",
-            json!({
-                "packdown:log": self.log.origin(),
-                "packdown:seq": entry.seq,
-                "packdown:leafHash": to_hex(&leaf),
-            }),
-        ));
+        own.push(("ledger", ledger_place(self.log, entry.seq, &leaf)));
         self.events.push(Event {
             id: entry.id.clone(),
             at: entry.moment(),

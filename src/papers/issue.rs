@@ -11,17 +11,17 @@ use super::manifest_of::manifest_of;
 use super::print::PRINTED;
 use super::sheets;
 use super::sheets_of::sheet_rows;
+use super::stamp::words;
 use serde::Serialize;
 
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::job::{Job, PAPERS_ISSUED, PapersBody, Verdict};
 use crate::ledger::{Draft, Log, sha256, to_hex};
+use crate::transport::Decision;
 
-/// Printed across papers that are not issued.
-const DRAFT: &str = "DRAFT - NOT FOR TRANSPORT";
-/// Printed across papers that make the ones before them void.
-const VOID: &str = "VOID - DO NOT USE";
+/// Papers that every job leaves beside its plan.
+const BASE: [&str; 4] = ["manifest", "custody", "sheets", "decisions"];
 
 /// A paper that could not be printed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -102,11 +102,13 @@ impl Issued {
     }
 
     fn all_are_known(&self, papers: &[String]) -> Result<(), PaperError> {
-        let mut known: Vec<String> = PRINTED
+        let mut known: Vec<String> = BASE
             .iter()
+            .chain(&PRINTED)
             .chain(&DATA)
             .map(|&name| name.into())
             .collect();
+        known.dedup();
         for (file, _) in self.all_files() {
             let name = paper_of_file(file);
             if !known.iter().any(|one| one == name) {
@@ -197,7 +199,25 @@ pub fn papers_of(
     draft: bool,
     template: Option<&str>,
 ) -> Result<Issued, PaperError> {
-    papers_across(job, log, issue, draft.then_some(DRAFT), template)
+    let across = draft.then_some(words().states.draft);
+    papers_across(job, log, issue, across, template, &[])
+}
+
+/// What [`papers_of`] makes of the papers in `only` and no more, where any are named: the others cost
+/// more than half of the time.
+///
+/// # Errors
+/// As for [`papers_of`].
+pub fn papers_named(
+    job: &Job,
+    log: &Log,
+    issue: u32,
+    draft: bool,
+    template: Option<&str>,
+    only: &[String],
+) -> Result<Issued, PaperError> {
+    let across = draft.then_some(words().states.draft);
+    papers_across(job, log, issue, across, template, only)
 }
 
 /// The same papers with `VOID` across: they go to everybody who holds the ones before, and say why.
@@ -210,8 +230,10 @@ pub fn void_papers_of(
     issue: u32,
     why: &str,
     template: Option<&str>,
+    only: &[String],
 ) -> Result<Issued, PaperError> {
-    let mut issued = papers_across(job, log, issue, Some(VOID), template)?;
+    let across = Some(words().states.void);
+    let mut issued = papers_across(job, log, issue, across, template, only)?;
     issued.void = Some(why.to_owned());
     Ok(issued)
 }
@@ -222,18 +244,45 @@ fn papers_across(
     issue: u32,
     across: Option<&str>,
     template: Option<&str>,
+    only: &[String],
 ) -> Result<Issued, PaperError> {
+    let wanted = |paper: &str| only.is_empty() || only.iter().any(|one| one == paper);
     let verdicts = job.verdicts();
     let manifest = manifest_of(job, &verdicts, log, issue, across);
-    let (custody, datapackage) = custody_table(job, log)?;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));
-    push("manifest.csv", manifest::csv(&manifest)?);
-    push("manifest.html", manifest::html(&manifest, template)?);
-    push("custody.csv", custody);
-    push("custody.datapackage.json", datapackage);
-    push("sheets.csv", sheets::csv(&sheet_rows(job))?);
-    let decided = Decisions {
+    if wanted("manifest") {
+        push("manifest.csv", manifest::csv(&manifest)?);
+        push("manifest.html", manifest::html(&manifest, template)?);
+    }
+    if wanted("custody") {
+        let (custody, datapackage) = custody_table(job, log)?;
+        push("custody.csv", custody);
+        push("custody.datapackage.json", datapackage);
+    }
+    if wanted("sheets") {
+        push("sheets.csv", sheets::csv(&sheet_rows(job))?);
+    }
+    if wanted("decisions") {
+        let decided = decided(job, &manifest, &verdicts);
+        push("decisions.json", decisions::json(&decided)?);
+    }
+    Ok(Issued {
+        issue,
+        draft: across.is_some(),
+        void: None,
+        files,
+        printed: Vec::new(),
+        not_printed: Vec::new(),
+        manifest,
+        verdicts,
+        last_at: job.progress().last_at(),
+    })
+}
+
+/// The decision on each module for each leg.
+fn decided<'v>(job: &Job, manifest: &Manifest, verdicts: &'v [Verdict]) -> Decisions<&'v Decision> {
+    Decisions {
         job: job.plan().job.clone(),
         rule_set: manifest.rule_set.clone(),
         issued: job.progress().last_at(),
@@ -252,17 +301,5 @@ fn papers_across(
                     .collect(),
             })
             .collect(),
-    };
-    push("decisions.json", decisions::json(&decided)?);
-    Ok(Issued {
-        issue,
-        draft: across.is_some(),
-        void: None,
-        files,
-        printed: Vec::new(),
-        not_printed: Vec::new(),
-        manifest,
-        verdicts,
-        last_at: job.progress().last_at(),
-    })
+    }
 }

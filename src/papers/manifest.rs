@@ -9,10 +9,11 @@ use serde::Serialize;
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::ids::PackageCode;
-use crate::papers::{ChargeRange, PaperError};
+use crate::papers::stamp::words;
+use crate::papers::{ChargeRange, Language, PaperError};
 use crate::units::{Grams, MilliwattHours};
 
-pub use crate::papers::manifest_table::{csv, datapackage, workbook};
+pub use crate::papers::manifest_table::{csv, csvw, datapackage, workbook};
 pub use crate::papers::page::html;
 
 /// A duty holder with the address that papers show.
@@ -55,12 +56,7 @@ impl TravelState {
     /// The words on papers; they stand beside the shape, which never stands alone.
     #[must_use]
     pub const fn words(self) -> &'static str {
-        match self {
-            Self::Allowed => "allowed",
-            Self::AllowedWith => "allowed with requirements",
-            Self::Forbidden => "forbidden",
-            Self::NotDetermined => "not determined",
-        }
+        words().states.travel(self)
     }
 }
 
@@ -144,6 +140,9 @@ pub struct Count {
 /// Everything that the packing manifest says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Manifest {
+    /// The language of its own words; data is always English.
+    #[serde(skip)]
+    pub language: Language,
     /// Id of the job.
     pub job: String,
     /// Number of the issue; `None`: not issued.

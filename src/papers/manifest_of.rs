@@ -8,10 +8,11 @@ use super::manifest::{
     TravelState,
 };
 use super::names::package_code;
-use super::stamp::is_american;
+use super::stamp::{is_american, ledger_mark, words};
+use super::words::{Language, StateWords, Words, fill};
 use crate::battery::Soundness;
 use crate::job::{Contents, Job, Verdict};
-use crate::ledger::{DEMO_ORIGIN, Log, to_hex};
+use crate::ledger::Log;
 use crate::procedure::Act;
 use crate::transport::{self, Answer, Decision, PackageAnswer, RequirementDue};
 use crate::units::{Decimal, MilliPercent};
@@ -25,6 +26,19 @@ pub fn manifest_of(
     issue: u32,
     across: Option<&str>,
 ) -> Manifest {
+    manifest_in(job, verdicts, ledger_mark(log), issue, across, Language::En)
+}
+
+/// The same in the words of a language.
+pub(super) fn manifest_in(
+    job: &Job,
+    verdicts: &[Verdict],
+    ledger: LedgerMark,
+    issue: u32,
+    across: Option<&str>,
+    language: Language,
+) -> Manifest {
+    let w = language.words();
     let plan = job.plan();
     let frame = job.frame();
     let party = |party: &crate::job::Party| Party {
@@ -36,7 +50,7 @@ pub fn manifest_of(
             .passed_doing(frame, act, None)
             .last()
             .map_or_else(
-                || "not entered".to_owned(),
+                || w.states.not_entered.to_owned(),
                 |entry| frame.name_of(&entry.by).to_owned(),
             )
     };
@@ -49,6 +63,7 @@ pub fn manifest_of(
         .count();
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     Manifest {
+        language,
         job: plan.job.clone(),
         issue: Some(issue),
         title: Some(plan.installation.name.clone()),
@@ -63,24 +78,19 @@ pub fn manifest_of(
         pounds: is_american(job),
         planned_on: Some(plan.planned_on),
         issued_at: job.progress().last_at(),
-        purpose: plan.purpose.words().to_owned(),
-        regimes: regimes(job, verdicts),
+        purpose: w.states.purpose(plan.purpose).to_owned(),
+        regimes: regimes(job, verdicts, w),
         rule_set: transport::rule_set().name().to_owned(),
         ledger: Some(LedgerMark {
-            origin: if log.origin() == DEMO_ORIGIN {
-                format!("{} (demo key: proves nothing)", log.origin())
-            } else {
-                log.origin().to_owned()
-            },
-            size: log.len(),
-            root: to_hex(&log.root()),
+            origin: ledger.origin.replace(words().demo, w.demo),
+            ..ledger
         }),
         technician: name_doing(Act::TestDead),
         person_in_charge: name_doing(Act::ReleaseWork),
         packages: job
             .contents()
             .iter()
-            .map(|one| package_line(job, one, verdicts))
+            .map(|one| package_line(job, one, verdicts, w))
             .collect(),
         left_behind: left
             .iter()
@@ -94,32 +104,24 @@ pub fn manifest_of(
             removed: count(lifted),
             left_behind: count(left.len()),
         },
-        cautions: cautions(),
-        open_points: open_points(job, verdicts),
+        cautions: owned(w.cautions.manifest),
+        open_points: open_points(job, verdicts, w),
         unverified: unverified(verdicts),
     }
 }
 
-/// What every manifest warns of. Our own words; law and maker come first.
-fn cautions() -> Vec<String> {
-    [
-        "Battery terminals stay live. Leave every cover on; do not open, stack or tilt a package.",
-        "Heat, smoke, hiss or smell: get away, keep others away, call the fire service.",
-        "This paper proposes; a named competent person decides. Local code and licensed practice govern.",
-    ]
-    .map(str::to_owned)
-    .to_vec()
+fn owned(lines: &[&str]) -> Vec<String> {
+    lines.iter().map(|line| (*line).to_owned()).collect()
 }
 
-pub(super) fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
+pub(super) fn regimes(job: &Job, verdicts: &[Verdict], w: &Words) -> Vec<String> {
     let mut regimes = Vec::new();
     for (n, leg) in job.plan().route.iter().enumerate() {
         let edition = verdicts
             .iter()
             .find(|verdict| verdict.leg == n)
             .map_or(leg.regime.name(), |verdict| &*verdict.decision.edition);
-        let mode = leg.mode.map_or("", crate::transport::Mode::name);
-        let mode = mode.replace('_', " ");
+        let mode = leg.mode.map_or("", |mode| w.states.mode(mode));
         let on = leg.on.unwrap_or(job.plan().planned_on);
         let line = format!("{edition} {mode}, {on}")
             .replace("  ", " ")
@@ -131,7 +133,7 @@ pub(super) fn regimes(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
     regimes
 }
 
-fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> PackageLine {
+fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict], w: &Words) -> PackageLine {
     let of_package = || {
         verdicts
             .iter()
@@ -158,7 +160,11 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
         marks.retain(|on_it| !on_it.eq_ignore_ascii_case(&text));
         match height {
             0 => push(&mut marks, &text),
-            height => push(&mut marks, &format!("{text} (letters {height} mm or more)")),
+            height => {
+                let places: [(&str, &dyn std::fmt::Display); 2] =
+                    [("text", &text), ("height", &height)];
+                push(&mut marks, &fill(w.states.letters_at_least, &places));
+            }
         }
     }
     for verdict in of_package() {
@@ -177,11 +183,11 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
             .modules
             .first()
             .and_then(|module| job.packaging_words(*module))
-            .unwrap_or_else(|| "not known".into()),
+            .unwrap_or_else(|| w.not_known.into()),
         modules: contents
             .modules
             .iter()
-            .map(|n| module_line(job, *n, verdicts))
+            .map(|n| module_line(job, *n, verdicts, &w.states))
             .collect(),
         gross_mass_kg: contents.gross_mass_kg,
         marks,
@@ -191,7 +197,7 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict]) -> Package
     }
 }
 
-fn module_line(job: &Job, module: usize, verdicts: &[Verdict]) -> ModuleLine {
+fn module_line(job: &Job, module: usize, verdicts: &[Verdict], says: &StateWords) -> ModuleLine {
     let (serial, serial_proved) = job.identity(module);
     let planned = job.frame().modules.get(module);
     ModuleLine {
@@ -205,7 +211,7 @@ fn module_line(job: &Job, module: usize, verdicts: &[Verdict]) -> ModuleLine {
         answers: verdicts
             .iter()
             .filter(|verdict| verdict.module == module)
-            .map(|verdict| travel_answer(&verdict.decision))
+            .map(|verdict| travel_answer(&verdict.decision, says))
             .collect(),
     }
 }
@@ -225,7 +231,7 @@ pub(super) fn charge_range(job: &Job, module: usize) -> Option<ChargeRange> {
     })
 }
 
-fn travel_answer(decision: &Decision) -> TravelAnswer {
+fn travel_answer(decision: &Decision, says: &StateWords) -> TravelAnswer {
     let state = match decision.answer {
         Answer::Allowed => TravelState::Allowed,
         Answer::AllowedWith => TravelState::AllowedWith,
@@ -241,16 +247,16 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
                 parts.push(decision.packing_instructions.join(" or "));
             }
             match decision.package.answer {
-                PackageAnswer::Accepted => parts.push("package accepted".into()),
-                PackageAnswer::Refused => parts.push("PACKAGE REFUSED".into()),
-                PackageAnswer::NotDetermined => parts.push("package not determined".into()),
+                PackageAnswer::Accepted => parts.push(says.package_accepted.into()),
+                PackageAnswer::Refused => parts.push(says.package_refused.into()),
+                PackageAnswer::NotDetermined => parts.push(says.package_open.into()),
             }
             parts.join(", ")
         }
         TravelState::Forbidden => decision
             .reasons
             .first()
-            .map_or_else(|| "forbidden".to_owned(), |reason| reason.what.clone()),
+            .map_or_else(|| says.forbidden.to_owned(), |reason| reason.what.clone()),
         TravelState::NotDetermined => {
             if decision.missing.is_empty() {
                 decision
@@ -258,7 +264,7 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
                     .first()
                     .map_or_else(String::new, |reason| reason.what.clone())
             } else {
-                format!("missing: {}", decision.missing.join(", "))
+                fill(says.missing, &[("facts", &decision.missing.join(", "))])
             }
         }
     };
@@ -271,7 +277,7 @@ fn travel_answer(decision: &Decision) -> TravelAnswer {
 
 /// What is still open, once each: missing facts, refused packages, answers that were unknown.
 /// What is said of several modules alike names them together.
-fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
+fn open_points(job: &Job, verdicts: &[Verdict], w: &Words) -> Vec<String> {
     let mut points: Vec<(String, Vec<String>)> = Vec::new();
     let mut push = |module: &str, text: String| match points.iter_mut().find(|(t, _)| *t == text) {
         Some((_, modules)) if modules.iter().any(|known| known == module) => {}
@@ -299,10 +305,7 @@ fn open_points(job: &Job, verdicts: &[Verdict]) -> Vec<String> {
     for module in 0..job.frame().modules.len() {
         let (serial, proved) = job.identity(module);
         if !proved && job.progress().left_behind(module).is_none() {
-            push(
-                &serial,
-                "identity unproved, no serial could be read".to_owned(),
-            );
+            push(&serial, w.states.no_serial.to_owned());
         }
     }
     points

@@ -29,32 +29,39 @@ pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, 
         (w.count_differs, &view.differences),
         (w.caution, &view.cautions),
         (w.still_open, &view.open_points),
-        (w.unverified, &view.unverified),
     ] {
         if !lines.is_empty() {
             flow.heading(title);
             flow.list(lines, pt(85));
         }
     }
-    flow.sign(&[
-        (
-            format!("{}\n{}", w.technician, view.technician),
-            w.signature_date_time.to_owned(),
-        ),
-        (
-            w.carrier_seals.to_owned(),
-            w.name_signature_date_time.to_owned(),
-        ),
-        (
-            format!("{}\n{}", w.person_in_charge, view.person_in_charge),
-            w.signature_date_time.to_owned(),
-        ),
-        (
-            w.consignee_seals.to_owned(),
-            w.name_signature_date_time.to_owned(),
-        ),
-    ]);
+    flow.sign(
+        &totals(&view, stamp),
+        &[
+            (
+                format!("{}\n{}", w.technician, view.technician),
+                w.signature_date_time.to_owned(),
+            ),
+            (
+                w.carrier_seals.to_owned(),
+                w.name_signature_date_time.to_owned(),
+            ),
+            (
+                format!("{}\n{}", w.person_in_charge, view.person_in_charge),
+                w.signature_date_time.to_owned(),
+            ),
+            (
+                w.consignee_seals.to_owned(),
+                w.name_signature_date_time.to_owned(),
+            ),
+        ],
+    );
     flow.runs(&[plain(w.identity_note)], pt(85));
+    // Long in the air and on the sea: behind the signatures, so that these stay with the load.
+    if !view.unverified.is_empty() {
+        flow.heading(w.unverified);
+        flow.list(&view.unverified, pt(85));
+    }
     Ok(flow.finish())
 }
 
@@ -157,8 +164,14 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
             ]);
         }
     }
-    let totals = &view.totals;
-    table.across(&Cell::bold(format!(
+    table.across(&Cell::bold(totals(view, stamp)));
+    table.end();
+}
+
+/// What the load comes to, and the count.
+fn totals(view: &View, stamp: &Stamp) -> String {
+    let (w, totals) = (stamp.words, &view.totals);
+    format!(
         "{}: {} {}, {} {}  \u{b7}  {} {}, {} {}  \u{b7}  {}\n{}: {}",
         w.total,
         totals.packages,
@@ -172,8 +185,7 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
         totals.energy,
         w.count,
         view.count
-    )));
-    table.end();
+    )
 }
 
 fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
@@ -200,15 +212,15 @@ fn handling(flow: &mut Flow, groups: &[Handling], stamp: &Stamp) {
     ];
     let mut table = flow.table(&columns, pt(85), true);
     for group in groups {
-        let mut answers = Vec::new();
-        for answer in &group.answers {
-            if !answers.is_empty() {
-                answers.push(plain("\n"));
-            }
-            answers.push(plain(format!("{}: ", answer.regime)));
-            answers.push(bold(answer.words));
-            answers.push(plain(format!(", {}", answer.text)));
-        }
+        let answers = group.answers.iter().map(|answer| {
+            let runs = vec![
+                plain(format!("{}: ", answer.regime)),
+                bold(answer.words),
+                plain(format!(", {}", answer.text)),
+            ];
+            (shape(answer.shape), runs)
+        });
+        let answers = Cell::states(answers.collect());
         let mut due = Vec::new();
         let mut part = |title: &str, text: String| {
             if text.is_empty() {
@@ -225,21 +237,11 @@ fn handling(flow: &mut Flow, groups: &[Handling], stamp: &Stamp) {
         part(w.transport_document, group.document_lines.join("\n"));
         table.row(&[
             Cell::bold(group.packages.join(", ")),
-            Cell {
-                runs: answers,
-                shape: one_shape(group),
-            },
+            answers,
             Cell::runs(due),
         ]);
     }
     table.end();
-}
-
-/// The shape of the answers, where all of them are of one kind; else their words stand alone.
-fn one_shape(group: &Handling) -> Option<Shape> {
-    let first = group.answers.first()?;
-    let alike = group.answers.iter().all(|one| one.shape == first.shape);
-    alike.then(|| shape(first.shape))
 }
 
 /// The shape of the name that the templates use.

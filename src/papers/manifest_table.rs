@@ -108,6 +108,14 @@ pub fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, PaperError
     TABULAR.datapackage(csv, sha256)
 }
 
+/// `manifest.csv-metadata.json`: what W3C readers of CSV look for beside the table.
+///
+/// # Errors
+/// None that a user can cause.
+pub fn csvw() -> Result<String, PaperError> {
+    TABULAR.csvw()
+}
+
 /// `manifest.xlsx`, for people who live in spreadsheets.
 ///
 /// # Errors

@@ -36,6 +36,7 @@ pub mod names;
 mod page;
 pub mod pdf;
 mod print;
+mod receipt;
 pub mod route_words;
 pub mod rule_book;
 pub mod rule_card;
@@ -60,8 +61,11 @@ pub use fire_page::{FirePage, FirePlace};
 pub use fire_page_of::fire_page_of;
 pub use hold_tag::{HoldTag, hold_tags_html, hold_tags_pdf};
 pub use issue::{
-    Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_of, void_papers_of,
+    Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_named, papers_of,
+    void_papers_of,
 };
 pub use manifest_of::manifest_of;
 pub use method::method_of;
 pub use print::{Look, print_method, print_papers};
+pub use receipt::receipt_files;
+pub use words::Language;

@@ -8,9 +8,9 @@ use serde::Serialize;
 use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
 use crate::papers::pdf::{mm, qr, svg};
-use crate::papers::stamp::{both, scanned, words};
-use crate::papers::words::Words;
-use crate::papers::{PaperError, plain_text, template};
+use crate::papers::stamp::{both, scanned};
+use crate::papers::words::{Words, fill};
+use crate::papers::{ChargeRange, PaperError, plain_text, template};
 use crate::units::{Decimal, Grams, MilliwattHours};
 
 const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
@@ -25,10 +25,11 @@ const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
 pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, PaperError> {
     manifest.printable()?;
     let code = qr(&scanned(manifest), mm(5));
+    let w = manifest.language.words();
     let page = Page {
         view: view(manifest)?,
-        w: *words(),
-        code: code.map_or_else(String::new, |code| svg(&code, words().square_code)),
+        w: *w,
+        code: code.map_or_else(String::new, |code| svg(&code, w.square_code)),
     };
     template::html(
         "packing manifest",
@@ -150,11 +151,12 @@ pub(super) struct ShownTotals {
 }
 
 pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
+    let w = manifest.language.words();
     let totals = manifest.totals()?;
     let packages = manifest
         .packages
         .iter()
-        .map(|one| package(one, manifest.pounds));
+        .map(|one| package(one, manifest.pounds, w));
     Ok(View {
         job: plain_text(&manifest.job),
         title: known(manifest.title.as_deref(), ""),
@@ -165,29 +167,29 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
         consignee: party(&manifest.consignee),
         carrier: manifest.carrier.as_ref().map_or_else(
             || Shown {
-                name: words().not_named.to_owned(),
+                name: w.not_named.to_owned(),
                 address: String::new(),
             },
             party,
         ),
         planned_on: manifest
             .planned_on
-            .map_or_else(|| words().not_planned.to_owned(), |day| day.to_string()),
+            .map_or_else(|| w.not_planned.to_owned(), |day| day.to_string()),
         issued: manifest
             .issued_at
-            .map_or_else(|| words().not_issued.to_owned(), |at| at.to_string()),
+            .map_or_else(|| w.not_issued.to_owned(), |at| at.to_string()),
         purpose: plain_text(&manifest.purpose),
         regimes: plain(&manifest.regimes).join(", "),
         rule_set: plain_text(&manifest.rule_set),
         ledger: manifest.ledger.as_ref().map_or_else(
-            || words().none.to_owned(),
+            || w.none.to_owned(),
             |mark| {
                 format!(
                     "{}, {} {}, {} {}",
                     plain_text(&mark.origin),
                     mark.size,
-                    words().entries,
-                    words().root,
+                    w.entries,
+                    w.root,
                     plain_text(&mark.root)
                 )
             },
@@ -195,7 +197,7 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
         technician: plain_text(&manifest.technician),
         person_in_charge: plain_text(&manifest.person_in_charge),
         packages: packages.collect::<Result<_, _>>()?,
-        handling: handling(&manifest.packages),
+        handling: handling(&manifest.packages, w),
         left_behind: manifest
             .left_behind
             .iter()
@@ -209,9 +211,9 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
         totals: ShownTotals {
             packages: totals.packages,
             modules: totals.modules,
-            net: mass_in(totals.net_mass_kg, manifest.pounds),
-            gross: mass_in(totals.gross_mass_kg, manifest.pounds),
-            energy: energy(totals.energy_wh),
+            net: mass_in(totals.net_mass_kg, manifest.pounds, w),
+            gross: mass_in(totals.gross_mass_kg, manifest.pounds, w),
+            energy: energy(totals.energy_wh, w),
         },
         cautions: plain(&manifest.cautions),
         open_points: plain(&manifest.open_points),
@@ -221,7 +223,7 @@ pub(super) fn view(manifest: &Manifest) -> Result<View, PaperError> {
 
 /// `planned 4 = removed 3 + left behind 1`, with the unequal sign where it is so.
 pub(crate) fn count_line(manifest: &Manifest) -> String {
-    let (count, w) = (manifest.count, words());
+    let (count, w) = (manifest.count, manifest.language.words());
     let sum = u64::from(count.removed) + u64::from(count.left_behind);
     let sign = if u64::from(count.planned) == sum {
         "="
@@ -253,50 +255,63 @@ fn party(party: &Party) -> Shown {
     }
 }
 
-fn package(package: &PackageLine, pounds: bool) -> Result<ShownPackage, PaperError> {
+fn package(package: &PackageLine, pounds: bool, w: &Words) -> Result<ShownPackage, PaperError> {
     Ok(ShownPackage {
         id: plain_text(&package.package_id),
         packaging: plain_text(&package.packaging),
-        seal: known(package.seal.as_deref(), words().not_sealed),
+        seal: known(package.seal.as_deref(), w.not_sealed),
         sscc: package
             .code
             .sscc()
             .map_or_else(String::new, |_| package.code.shown()),
-        net: mass_in(package.net_mass_kg()?, pounds),
-        gross: one_mass_in(package.gross_mass_kg, pounds),
-        energy: energy(package.energy_wh()?),
+        net: mass_in(package.net_mass_kg()?, pounds, w),
+        gross: one_mass_in(package.gross_mass_kg, pounds, w),
+        energy: energy(package.energy_wh()?, w),
         modules: package
             .modules
             .iter()
-            .map(|one| module(one, pounds))
+            .map(|one| module(one, pounds, w))
             .collect(),
     })
 }
 
-fn module(module: &ModuleLine, pounds: bool) -> ShownModule {
+fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
     let (charge, basis) = match &module.state_of_charge {
-        Some(range) => (range.to_string(), plain_text(&range.basis)),
-        None => (words().not_known.to_owned(), words().full.to_owned()),
+        Some(range) => (said(range, w), plain_text(&range.basis)),
+        None => (w.not_known.to_owned(), w.full.to_owned()),
     };
     ShownModule {
         serial: plain_text(&module.serial),
         serial_proved: module.serial_proved,
-        model: known(module.model.as_deref(), words().model_not_known),
+        model: known(module.model.as_deref(), w.model_not_known),
         energy: module
             .energy_wh
-            .map_or_else(|| words().not_known.to_owned(), |energy| energy.to_string()),
-        net: one_mass_in(module.net_mass_kg, pounds),
-        soundness: module.soundness.word(),
+            .map_or_else(|| w.not_known.to_owned(), |energy| energy.to_string()),
+        net: one_mass_in(module.net_mass_kg, pounds, w),
+        soundness: w.states.soundness(module.soundness),
         soundness_shape: soundness_shape(module.soundness),
         charge,
         basis,
     }
 }
 
-fn answers(module: &ModuleLine) -> Vec<ShownAnswer> {
+/// `33 to 41 %`, or one figure.
+pub(super) fn said(range: &ChargeRange, w: &Words) -> String {
+    let (low, high) = (range.low_percent.decimal(), range.high_percent.decimal());
+    if low == high {
+        return format!("{low} %");
+    }
+    let range = fill(
+        w.wording_of_materials.range,
+        &[("low", &low), ("high", &high)],
+    );
+    format!("{range} %")
+}
+
+fn answers(module: &ModuleLine, w: &Words) -> Vec<ShownAnswer> {
     let answers = module.answers.iter().map(|answer| ShownAnswer {
         regime: plain_text(&answer.regime),
-        words: answer.state.words(),
+        words: w.states.travel(answer.state),
         shape: travel_shape(answer.state),
         text: plain_text(&answer.text),
     });
@@ -323,10 +338,10 @@ pub(super) const fn soundness_shape(soundness: Soundness) -> &'static str {
     }
 }
 
-fn handling(packages: &[PackageLine]) -> Vec<Handling> {
+fn handling(packages: &[PackageLine], w: &Words) -> Vec<Handling> {
     let mut groups: Vec<Handling> = Vec::new();
     for package in packages {
-        for (answers, serials) in alike(package) {
+        for (answers, serials) in alike(package, w) {
             let mut name = plain_text(&package.package_id);
             if serials.len() < package.modules.len() {
                 name = format!("{name} ({})", serials.join(", "));
@@ -357,10 +372,10 @@ impl Handling {
 }
 
 /// The modules of a package by equal answers; one empty group where it has none.
-fn alike(package: &PackageLine) -> Vec<(Vec<ShownAnswer>, Vec<String>)> {
+fn alike(package: &PackageLine, w: &Words) -> Vec<(Vec<ShownAnswer>, Vec<String>)> {
     let mut groups: Vec<(Vec<ShownAnswer>, Vec<String>)> = Vec::new();
     for module in &package.modules {
-        let answers = answers(module);
+        let answers = answers(module, w);
         let serial = plain_text(&module.serial);
         match groups.iter_mut().find(|(known, _)| *known == answers) {
             Some((_, serials)) => serials.push(serial),
@@ -381,35 +396,35 @@ pub(crate) fn known(value: Option<&str>, otherwise: &str) -> String {
     value.map_or_else(|| otherwise.to_owned(), plain_text)
 }
 
-pub(crate) fn one_mass(mass: Option<Grams>) -> String {
-    mass.map_or_else(|| words().not_weighed.to_owned(), |mass| mass.to_string())
+pub(crate) fn one_mass(mass: Option<Grams>, w: &Words) -> String {
+    mass.map_or_else(|| w.not_weighed.to_owned(), |mass| mass.to_string())
 }
 
-fn one_mass_in(mass: Option<Grams>, in_pounds: bool) -> String {
+fn one_mass_in(mass: Option<Grams>, in_pounds: bool, w: &Words) -> String {
     match mass.filter(|_| in_pounds) {
         Some(mass) => both(mass),
-        None => one_mass(mass),
+        None => one_mass(mass, w),
     }
 }
 
-fn mass_in(sum: Sum<Grams>, in_pounds: bool) -> String {
+fn mass_in(sum: Sum<Grams>, in_pounds: bool, w: &Words) -> String {
     let nothing = sum.known == Grams::default();
     if !in_pounds || nothing {
-        return mass(sum);
+        return mass(sum, w);
     }
     let known = both(sum.known);
     match sum.unknown {
         0 => known,
-        n => format!("{known} + {n} {}", words().not_weighed),
+        n => format!("{known} + {n} {}", w.not_weighed),
     }
 }
 
-pub(crate) fn mass(sum: Sum<Grams>) -> String {
-    partial(sum.known.decimal(), "kg", sum.unknown, words().not_weighed)
+pub(crate) fn mass(sum: Sum<Grams>, w: &Words) -> String {
+    partial(sum.known.decimal(), "kg", sum.unknown, w.not_weighed)
 }
 
-pub(crate) fn energy(sum: Sum<MilliwattHours>) -> String {
-    partial(sum.known.decimal(), "Wh", sum.unknown, words().not_known)
+pub(crate) fn energy(sum: Sum<MilliwattHours>, w: &Words) -> String {
+    partial(sum.known.decimal(), "Wh", sum.unknown, w.not_known)
 }
 
 /// A sum with what it lacks: `96.2 kg + 1 not weighed`.

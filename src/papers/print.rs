@@ -3,10 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::issue::{Issued, NotPrinted};
-use super::manifest_of::regimes;
+use super::manifest::{self, Manifest};
+use super::manifest_of::{manifest_in, regimes};
 use super::pdf::{Drawing, Stock, pdf};
 use super::sections::{self, Sections};
 use super::stamp::{Stamp, is_american, words};
+use super::words::Language;
 use super::{
     PaperError, cautions, discharge, inspection, labels, manifest_pdf, materials, method, transport,
 };
@@ -25,6 +27,9 @@ pub struct Look {
     pub templates: BTreeMap<String, String>,
     /// Names of the papers wanted; none named wants all.
     pub only: Vec<String>,
+    /// The language of the papers' own words. Method statement and materials are English: what they
+    /// say comes from procedures and tables that are.
+    pub language: Language,
 }
 
 /// Names of the printed papers, as they are asked for.
@@ -60,19 +65,28 @@ impl Look {
 /// # Errors
 /// Content that a paper cannot show, or a template that does not read.
 pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), PaperError> {
-    let manifest = &issued.manifest;
     let american = is_american(job);
+    let w = look.language.words();
+    let shown = in_language(job, issued, look)?;
+    let manifest = shown.as_ref().unwrap_or(&issued.manifest);
     let stamp = Stamp {
-        words: words(),
+        words: w,
         job: manifest.job.clone(),
-        issue: issued.issue,
+        issue: Some(issued.issue),
         across: manifest.draft.clone(),
         void: issued.void.clone(),
         rule_set: manifest.rule_set.clone(),
-        editions: regimes(job, &issued.verdicts).join(", "),
+        editions: regimes(job, &issued.verdicts, w).join(", "),
         ledger: manifest.ledger.clone(),
         stock: look.stock(american),
         pounds: american,
+    };
+    let english = Stamp {
+        words: words(),
+        across: issued.manifest.draft.clone(),
+        ledger: issued.manifest.ledger.clone(),
+        editions: regimes(job, &issued.verdicts, words()).join(", "),
+        ..stamp.clone()
     };
     let mut printed = Printed::default();
     if look.wants("manifest") {
@@ -102,11 +116,11 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
     if look.wants("method") {
         let statement = method::method_of(job);
         let own = look.own("method.html");
-        printed.html("method", method::html(&statement, &stamp, own)?);
-        printed.pdf("method", method::file(&statement, &stamp)?);
+        printed.html("method", method::html(&statement, &english, own)?);
+        printed.pdf("method", method::file(&statement, &english)?);
     }
     if look.wants("materials") {
-        printed.materials(job, &stamp, look)?;
+        printed.materials(job, &english, look)?;
     }
     if look.wants("discharge") {
         match discharge::discharge_record(job, &stamp) {
@@ -119,6 +133,40 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
     Ok(())
 }
 
+/// The manifest in a language other than English, and its page in the place of the English one.
+fn in_language(
+    job: &Job,
+    issued: &mut Issued,
+    look: &Look,
+) -> Result<Option<Manifest>, PaperError> {
+    let w = look.language.words();
+    let (Language::De, Some(ledger)) = (look.language, issued.manifest.ledger.clone()) else {
+        return Ok(None);
+    };
+    let across = match (&issued.void, &issued.manifest.draft) {
+        (Some(_), _) => Some(w.states.void),
+        (None, Some(_)) => Some(w.states.draft),
+        (None, None) => None,
+    };
+    let shown = manifest_in(
+        job,
+        &issued.verdicts,
+        ledger,
+        issued.issue,
+        across,
+        look.language,
+    );
+    let page = manifest::html(&shown, look.own("manifest.html"))?;
+    if let Some((_, bytes)) = issued
+        .files
+        .iter_mut()
+        .find(|(name, _)| name == "manifest.html")
+    {
+        *bytes = page.into_bytes();
+    }
+    Ok(Some(shown))
+}
+
 /// The method statement as a PDF, before there is a ledger: issue 0.
 ///
 /// # Errors
@@ -128,7 +176,7 @@ pub fn print_method(job: &Job, look: &Look) -> Result<Vec<u8>, PaperError> {
     let stamp = Stamp {
         words: words(),
         job: job.plan().job.clone(),
-        issue: 0,
+        issue: Some(0),
         across: None,
         void: None,
         rule_set: rule_set().name().to_owned(),
@@ -215,7 +263,8 @@ impl Printed {
     fn materials(&mut self, job: &Job, stamp: &Stamp, look: &Look) -> Result<(), PaperError> {
         let reasons = materials::not_for_recycling(job);
         if reasons.is_empty() {
-            let paper = materials::sections(&materials::materials_of(job), stamp);
+            let content = materials::materials_of(job, &stamp.words.wording_of_materials);
+            let paper = materials::sections(&content, stamp);
             return self.sections("materials", &paper, stamp, look);
         }
         self.not_asked_for("materials", reasons, look);

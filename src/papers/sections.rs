@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::pdf::{self, Cell, Column, Drawing, Flow, SIZE, bold, mm, pt};
+use super::pdf::{self, Cell, Column, Drawing, Flow, SIZE, Shape, bold, mm, pt, svg};
 use super::stamp::{Across, Stamp};
 use super::words::Words;
 use super::{PaperError, template};
@@ -19,7 +19,7 @@ pub(super) struct Sections {
     /// Its parts in order.
     pub(super) parts: Vec<Part>,
     /// Who signs.
-    pub(super) sign: Vec<&'static str>,
+    pub(super) sign: Vec<String>,
 }
 
 /// A part under a heading of its own.
@@ -38,7 +38,7 @@ pub(super) struct Part {
 }
 
 /// A table; the first cell of each row is bold.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub(super) struct Grid {
     /// Titles of the columns, each with its share of the width and whether it holds numbers.
     pub(super) columns: Vec<Title>,
@@ -46,6 +46,9 @@ pub(super) struct Grid {
     pub(super) rows: Vec<Vec<String>>,
     /// Whether people write into the empty cells by hand: rows are high enough for that.
     pub(super) to_fill: bool,
+    /// A shape before the first cell of each row, where its words are a state.
+    #[serde(skip)]
+    pub(super) shapes: Vec<Shape>,
 }
 
 /// Title of a column.
@@ -81,6 +84,8 @@ struct View<'a> {
     across: Option<Across>,
     foot: String,
     p: &'a Sections,
+    /// Drawings of the shapes, by part and row.
+    shapes: Vec<Vec<String>>,
 }
 
 /// The paper as a page in a browser; `file` names its template, `own` is the user's own text of it.
@@ -99,8 +104,24 @@ pub(super) fn html(
         across: stamp.across(),
         foot: stamp.foot(),
         p: paper,
+        shapes: paper.parts.iter().map(drawn).collect(),
     };
     template::html(paper.title, file, own.unwrap_or(TEMPLATE), view)
+}
+
+/// The shapes of a part's rows; empty where it has none.
+fn drawn(part: &Part) -> Vec<String> {
+    let Some(grid) = &part.table else {
+        return Vec::new();
+    };
+    let says = grid
+        .rows
+        .iter()
+        .map(|row| row.first().map_or("", |text| text.as_str()));
+    let shapes = grid.shapes.iter().zip(says);
+    shapes
+        .map(|(shape, says)| svg(&shape.alone(), says))
+        .collect()
 }
 
 /// The file.
@@ -139,9 +160,9 @@ fn pages(paper: &Sections, stamp: &Stamp) -> Vec<Drawing> {
         let boxes: Vec<(String, String)> = paper
             .sign
             .iter()
-            .map(|who| ((*who).to_owned(), asked.to_owned()))
+            .map(|who| (who.clone(), asked.to_owned()))
             .collect();
-        flow.sign(&boxes);
+        flow.sign(&paper.heading, &boxes);
     }
     flow.finish()
 }
@@ -161,12 +182,15 @@ fn table(flow: &mut Flow, grid: &Grid) {
         .collect();
     let size = if grid.to_fill { pt(110) } else { SIZE };
     let mut table = flow.table(&columns, size, true);
-    for row in &grid.rows {
+    for (place, row) in grid.rows.iter().enumerate() {
         let cells: Vec<Cell> = row
             .iter()
             .enumerate()
             .map(|(n, text)| {
-                if n == 0 {
+                let shape = grid.shapes.get(place).filter(|_| n == 0);
+                if let Some(shape) = shape {
+                    Cell::states(vec![(*shape, vec![bold(text)])])
+                } else if n == 0 {
                     Cell::bold(text)
                 } else {
                     Cell::plain(text)

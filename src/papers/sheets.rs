@@ -235,6 +235,14 @@ pub fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, PaperError
     TABULAR.datapackage(csv, sha256)
 }
 
+/// `sheets.csv-metadata.json`: what W3C readers of CSV look for beside the table.
+///
+/// # Errors
+/// None that a user can cause.
+pub fn csvw() -> Result<String, PaperError> {
+    TABULAR.csvw()
+}
+
 fn values(row: &SheetRow) -> [String; 32] {
     let charge = row.state_of_charge.as_ref();
     [

@@ -7,6 +7,7 @@ use super::pdf::{Head, Stock};
 use super::plain_text;
 use super::words::{EN, Words};
 use crate::job::Job;
+use crate::ledger::{DEMO_ORIGIN, Log, to_hex};
 use crate::transport::Regime;
 use crate::units::Grams;
 
@@ -15,7 +16,8 @@ use crate::units::Grams;
 pub(super) struct Stamp {
     pub(super) words: &'static Words,
     pub(super) job: String,
-    pub(super) issue: u32,
+    /// Number of the issue; `None` for what is not issued by a job.
+    pub(super) issue: Option<u32>,
     pub(super) across: Option<String>,
     pub(super) void: Option<String>,
     pub(super) rule_set: String,
@@ -35,11 +37,16 @@ pub(super) struct Across {
 impl Stamp {
     pub(super) fn foot(&self) -> String {
         let w = self.words;
-        let mut foot = format!("{} {}; {}.", w.issue, self.issue, w.supersedes);
+        let mut foot = match self.issue {
+            Some(issue) => format!("{} {issue}; {}.", w.issue, w.supersedes),
+            None => String::new(),
+        };
         if let Some(why) = &self.void {
             foot.push_str(&format!(" {}: {why}.", w.void));
         }
-        foot.push_str(&format!(" {} {}.", w.rule_set, self.rule_set));
+        if !self.rule_set.is_empty() {
+            foot.push_str(&format!(" {} {}.", w.rule_set, self.rule_set));
+        }
         if !self.editions.is_empty() {
             foot.push_str(&format!(" {}.", self.editions));
         }
@@ -49,7 +56,10 @@ impl Stamp {
                 w.ledger, mark.origin, mark.size, w.entries, w.root, mark.root
             ));
         }
-        plain_text(&foot)
+        if !w.other_language.is_empty() {
+            foot.push_str(&format!(" {}.", w.other_language));
+        }
+        plain_text(foot.trim_start())
     }
 
     /// The head of a paper of this issue.
@@ -108,6 +118,19 @@ pub(super) fn both(mass: Grams) -> String {
 pub(super) fn pounds(mass: Grams) -> String {
     let tenths = (mass.as_thousandths() * 1_000_000 + 22_679_618).div_euclid(45_359_237);
     format!("{}.{}\u{a0}lb", tenths / 10, tenths % 10)
+}
+
+/// The signed state of a log, as papers print it.
+pub(super) fn ledger_mark(log: &Log) -> LedgerMark {
+    LedgerMark {
+        origin: if log.origin() == DEMO_ORIGIN {
+            format!("{} ({})", log.origin(), words().demo)
+        } else {
+            log.origin().to_owned()
+        },
+        size: log.len(),
+        root: to_hex(&log.root()),
+    }
 }
 
 /// Whether people at the site weigh in pounds and print on Letter.

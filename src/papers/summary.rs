@@ -7,6 +7,7 @@ use tabled::settings::{Padding, Style, Width};
 
 use crate::papers::manifest::{Manifest, ModuleLine};
 use crate::papers::page::{count_line, energy, known, mass, one_mass};
+use crate::papers::stamp::words;
 use crate::papers::{PaperError, plain_text};
 
 /// Widest line, in columns of a terminal.
@@ -37,9 +38,9 @@ pub fn text(manifest: &Manifest) -> Result<String, PaperError> {
         &format!(
             "Packages: {}, net {}, gross {}, {}",
             totals.packages,
-            mass(totals.net_mass_kg),
-            mass(totals.gross_mass_kg),
-            energy(totals.energy_wh)
+            mass(totals.net_mass_kg, words()),
+            mass(totals.gross_mass_kg, words()),
+            energy(totals.energy_wh, words())
         ),
     );
 
@@ -103,7 +104,7 @@ fn row(package: &str, module: &ModuleLine) -> [String; 5] {
         serial,
         module.soundness.word().to_owned(),
         known(charge.map(ToString::to_string).as_deref(), "taken as full"),
-        one_mass(module.net_mass_kg),
+        one_mass(module.net_mass_kg, words()),
     ]
 }
 

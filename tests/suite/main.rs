@@ -26,6 +26,8 @@ mod epcis;
 mod json_schema;
 // What the papers look like, and that other programs read them as meant.
 mod papers;
+// Sentences of papers stand in the tables of words; every place in them is filled.
+mod paper_words;
 // Issues of papers: numbered, kept, never overwritten.
 mod issues;
 // Printed papers, read back from the file.
@@ -157,6 +159,8 @@ mod receive_lines;
 mod receive_register;
 // Receiving: the commands as typed, cuts, locks, tables of other people, the fire page.
 mod receive_program;
+// The receipt of a load on paper.
+mod receipt_paper;
 // A session of scans: tampering between two scans is found, other writers are taken in.
 mod receive_session;
 // What a site sends on: a bundle of its own that the next receiver, verifier and auditor take.

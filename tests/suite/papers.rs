@@ -23,7 +23,7 @@ use packdown::papers::manifest::{
     TravelState,
 };
 use packdown::papers::sheets::{self, SheetRow};
-use packdown::papers::{ChargeRange, PaperError, marked, plain_text, unmarked};
+use packdown::papers::{ChargeRange, Language, PaperError, marked, plain_text, unmarked};
 use packdown::units::{Decimal, Grams, MilliwattHours};
 
 fn golden(name: &str, text: &str) {
@@ -139,6 +139,7 @@ fn home_job() -> Manifest {
         .collect();
     packages.push(damaged);
     Manifest {
+        language: Language::En,
         job: "HELM-17".to_owned(),
         issue: Some(2),
         title: Some("Cellar stack, Helm family".to_owned()),
@@ -254,6 +255,7 @@ fn hostile_manifest(text: &str) -> Manifest {
         address: own(),
     };
     Manifest {
+        language: Language::En,
         job: own(),
         title: Some(own()),
         draft: Some(own()),

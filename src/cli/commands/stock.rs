@@ -47,6 +47,20 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         })?;
         return Ok(Exit::Done);
     }
+    if let (Some(name), Some(into)) = (&args.receipt, &args.out) {
+        let written = match actions::print_receipt(&folder, name, into)? {
+            Ok(written) => written,
+            Err(why) => return Ok(granted(out, Err(why), "")?),
+        };
+        if out.format() == Format::Json {
+            json(out, &serde_json::json!({ "written": written }))?;
+        } else {
+            for file in &written {
+                out.line(&format!("Written to {}", file.display()))?;
+            }
+        }
+        return Ok(Exit::Done);
+    }
     let found = actions::stock(&folder, now)?;
     if out.format() == Format::Json {
         json(out, &found)?;

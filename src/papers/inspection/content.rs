@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::papers::manifest_pdf::shape;
 use crate::papers::pdf::{Drawing, svg};
 use crate::papers::stamp::{Across, Stamp};
 use crate::papers::words::Words;
@@ -41,6 +42,7 @@ struct Shown<'a> {
     facts: &'a [(String, String)],
     readings: &'a [(String, String)],
     soundness: &'a str,
+    shape: String,
     findings: &'a [String],
     trend: String,
     charge: String,
@@ -67,6 +69,7 @@ pub(crate) fn html(
                 facts: &sheet.facts,
                 readings: &sheet.readings,
                 soundness: sheet.soundness,
+                shape: svg(&shape(sheet.soundness_shape).alone(), sheet.soundness),
                 findings: &sheet.findings,
                 trend: svg(&sheet.trend, w.temperature_trend),
                 charge: svg(&sheet.charge, w.charge_curve),

@@ -32,10 +32,10 @@ fn pages(sheets: &[InspectionSheet], stamp: &Stamp) -> Vec<Drawing> {
         let mut table = flow.table(&columns, pt(110), true);
         table.row(&[
             Cell::plain(w.soundness),
-            Cell {
-                runs: vec![bold(sheet.soundness)],
-                shape: Some(shape(sheet.soundness_shape)),
-            },
+            Cell::states(vec![(
+                shape(sheet.soundness_shape),
+                vec![bold(sheet.soundness)],
+            )]),
             Cell::plain(w.findings),
             Cell::bold(if sheet.findings.is_empty() {
                 w.none.to_owned()

@@ -9,6 +9,7 @@ use crate::job::Job;
 use crate::papers::page::soundness_shape;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
+use crate::papers::words::fill;
 use crate::physics::{self, CellKind};
 use crate::procedure::Outcome;
 use crate::units::{Decimal, Grams};
@@ -53,7 +54,7 @@ fn sheet(job: &Job, module: usize, stamp: &Stamp) -> InspectionSheet {
         serial_proved: sheet.serial_proved,
         facts,
         readings: readings(job, module, &sheet, stamp),
-        soundness: soundness.word(),
+        soundness: w.states.soundness(soundness),
         soundness_shape: soundness_shape(soundness),
         findings: sheet.findings.iter().map(|code| plain_text(code)).collect(),
         trend: chart::trend(&series(job, &sheet.module), w),
@@ -81,12 +82,12 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
         (
             w.state_of_charge.to_owned(),
             match interval(sheet) {
-                Some(_) => format!(
-                    "{} to {} %, {}",
-                    charge.low_percent,
-                    charge.high_percent,
-                    plain_text(&charge.basis)
-                ),
+                Some(_) => {
+                    let range = w.wording_of_materials.range;
+                    let places: [(&str, &dyn std::fmt::Display); 2] =
+                        [("low", &charge.low_percent), ("high", &charge.high_percent)];
+                    format!("{} %, {}", fill(range, &places), plain_text(&charge.basis))
+                }
                 None => w.taken_as_full.to_owned(),
             },
         ),

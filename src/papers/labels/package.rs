@@ -11,12 +11,14 @@ use crate::papers::stamp::Stamp;
 const EDGE: i32 = mm(40);
 /// GS1 General Specifications, 2D symbols in logistics: 1.5 times 0.495 mm (read second-hand).
 const MODULE: i32 = 743;
-/// The same, table for logistic units (from memory, as is all below): a module of the bars is 0.495
-/// to 0.940 mm wide, the bars at least 31.75 mm high, with ten modules free on each side; the
-/// number below in letters of at least 3 mm.
+/// The same, 5.4.4.2 and 5.4.4.3 of the edition of 2018 (read): ten modules free on each side, at
+/// most 165.10 mm with them. The table for logistic units (from memory; 0.495 and 31.75 mm also in
+/// the checks of another program, second-hand): a module of the bars is 0.495 to 0.940 mm wide, the
+/// bars at least 31.75 mm high; the number below in letters of at least 3 mm.
 const BAR: (i32, i32) = (495, 940);
 const BARS_HIGH: i32 = mm(320);
 const QUIET: i32 = 20;
+const LONGEST: i32 = mm(1_651);
 
 /// The labels: on A6, A5 and 4 x 6 in one a sheet, on larger stock as many A6 as it holds, with
 /// lines to cut along.
@@ -166,7 +168,7 @@ fn one(label: &PackageLabel, (wide, high): (i32, i32), stamp: &Stamp) -> Drawing
 fn linear(label: &PackageLabel, room: i32) -> Option<Drawing> {
     let widths = gs1_128(&label.code.gs1_128()?)?;
     let modules: i32 = widths.iter().map(|width| i32::from(*width)).sum::<i32>() + QUIET;
-    let module = (room / modules).clamp(BAR.0, BAR.1);
+    let module = (room.min(LONGEST) / modules).clamp(BAR.0, BAR.1);
     let mut drawing = bars(&widths, module, BARS_HIGH);
     let shown = label.code.shown();
     let size = height_for_letters(mm(32), Face::Plain);

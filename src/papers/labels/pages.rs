@@ -74,15 +74,25 @@ fn sheets(label: &PackageLabel, stock: Stock, stamp: &Stamp) -> Vec<Sheet> {
         let note = w.arrows_note.to_owned();
         pictures.extend([(Some(arrows()), note.clone()), (Some(arrows()), note)]);
     }
-    for (picture, note) in pictures {
-        if !sheet.picture(picture.as_ref(), &note) {
+    for (n, (picture, note)) in pictures.iter().enumerate() {
+        // What no sheet of this stock holds is said once.
+        let again = n > 0 && pictures.get(n - 1).is_some_and(|before| before.1 == *note);
+        if again && !holds(picture.as_ref(), (wide, high)) {
+            continue;
+        }
+        if !sheet.picture(picture.as_ref(), note) {
             sheets.extend(sheet.done());
             sheet = Making::new(label, stamp, wide, high);
-            sheet.picture(picture.as_ref(), &note);
+            sheet.picture(picture.as_ref(), note);
         }
     }
     sheets.extend(sheet.done());
     sheets
+}
+
+/// Whether a sheet of this size may hold the picture beside its head, ruler and foot.
+fn holds(picture: Option<&Drawing>, (wide, high): (i32, i32)) -> bool {
+    picture.is_none_or(|one| one.width + mm(20) <= wide && one.height + mm(400) <= high)
 }
 
 /// Height of the letters as printed: what is asked, and 8 mm where nothing is.
@@ -178,7 +188,7 @@ impl<'a> Making<'a> {
         let one = letters(words) * 140 / 100;
         let caption = !words.clause.is_empty();
         let high =
-            i32::try_from(lines.len()).unwrap_or(1) * one + if caption { mm(40) } else { mm(20) };
+            i32::try_from(lines.len()).unwrap_or(1) * one + if caption { mm(50) } else { mm(20) };
         let too_wide = lines
             .iter()
             .any(|line| width(line, size, Face::Bold) > room);
@@ -202,7 +212,7 @@ impl<'a> Making<'a> {
                 w.letters, words.height, w.or_more, words.clause
             );
             let x = (self.drawing.width - width(&text, NOTE, Face::Plain)) / 2;
-            self.y += NOTE;
+            self.y += NOTE + mm(10);
             self.drawing.text(x, self.y, NOTE, Face::Plain, text);
         }
         self.y += mm(10);
@@ -216,7 +226,14 @@ impl<'a> Making<'a> {
         let Some(picture) = picture else {
             return self.note(note);
         };
-        let block = text_block(&[bold(note)], pt(90), self.drawing.width - 2 * EDGE);
+        let room = self.drawing.width - 2 * EDGE;
+        let left = self.limit - self.y - picture.height - mm(30);
+        // A note in small type where only that leaves the picture its room.
+        let block = [pt(90), pt(75), pt(65)]
+            .map(|size| text_block(&[bold(note)], size, room))
+            .into_iter()
+            .reduce(|large, small| if large.height > left { small } else { large })
+            .unwrap_or_else(|| Drawing::new(0, 0));
         let high = picture.height + block.height + mm(30);
         if self.drawing.width < picture.width + mm(20) || (!self.used && self.y + high > self.limit)
         {

@@ -1,8 +1,10 @@
 //! The label for cargo aircraft only, and orientation arrows.
 //!
-//! 49 CFR 172.448(b), edition of 2018, read: black on orange. 172.407(c)(2), from memory: a rectangle
-//! of at least 110 mm by 120 mm, its words in letters of at least 6.3 mm. Its picture is ours,
-//! after the figure from memory, and the sheet says so.
+//! 49 CFR 172.448(b), edition of 2018, read: black on orange. 172.407(c)(2), read in a plain summary
+//! of the section (second-hand): a rectangle at least 110 mm high and 120 mm wide, CARGO AIRCRAFT
+//! ONLY in letters of at least 6.3 mm. The rules of the air say 120 mm by 110 mm too (7.4.2 of the
+//! carriers' edition, second-hand). The other words and the picture are ours, after the figure from
+//! memory, and the sheet says so.
 //!
 //! ADR 5.2.1.10.1 (read in Finnish, German and Italian restatements): two black or red arrows on
 //! white or another ground that sets them off, a frame around them as one likes, on two opposite

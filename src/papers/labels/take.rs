@@ -9,6 +9,7 @@ use crate::papers::manifest_of::charge_range;
 use crate::papers::names::package_code;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
+use crate::papers::words::fill;
 use crate::transport::{Answer, PackageAnswer, Regime, check_mark};
 use crate::units::{Grams, MilliPercent};
 
@@ -144,7 +145,7 @@ fn label(
         marks.push(Words {
             text: "SALVAGE".to_owned(),
             height: 12,
-            clause: clause_of(regime, "5.2.1.3", "173.3(c)(4) (from memory, unverified)"),
+            clause: clause_of(regime, "5.2.1.3", "173.3(c)(3) (second-hand)"),
         });
     }
     if contents.marks.iter().any(|mark| mark == "OVERPACK") {
@@ -205,7 +206,10 @@ fn charge(job: &Job, contents: &Contents, stamp: &Stamp) -> String {
     let high: Option<MilliPercent> = known.map(|range| range.high_percent).max();
     match (low, high) {
         (Some(low), Some(high)) if ranges.iter().all(Option::is_some) => {
-            format!("{} to {} %", low.decimal(), high.decimal())
+            let range = stamp.words.wording_of_materials.range;
+            let places: [(&str, &dyn std::fmt::Display); 2] =
+                [("low", &low.decimal()), ("high", &high.decimal())];
+            format!("{} %", fill(range, &places))
         }
         _ => stamp.words.taken_as_full.to_owned(),
     }

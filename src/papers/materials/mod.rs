@@ -4,5 +4,5 @@ mod content;
 mod render;
 mod take;
 
-pub(super) use render::{csv, datapackage, json, sections};
+pub(super) use render::{csv, csvw, datapackage, json, sections};
 pub(super) use take::{materials_of, not_for_recycling};

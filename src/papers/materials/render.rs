@@ -6,6 +6,7 @@ use crate::papers::indented::indented;
 use crate::papers::sections::{Grid, Part, Sections, of_numbers, of_words};
 use crate::papers::stamp::Stamp;
 use crate::papers::tabular::Tabular;
+use crate::papers::words::fill;
 use crate::papers::{PaperError, plain_text};
 use crate::units::{Grams, MilliwattHours};
 
@@ -146,6 +147,14 @@ pub(crate) fn datapackage(csv: &str, sha256: Option<&str>) -> Result<String, Pap
     TABULAR.datapackage(csv, sha256)
 }
 
+/// `materials.csv-metadata.json`: what W3C readers of CSV look for beside the table.
+///
+/// # Errors
+/// None that a user can cause.
+pub(crate) fn csvw() -> Result<String, PaperError> {
+    TABULAR.csvw()
+}
+
 /// Modules beside each other in one table.
 const BESIDE: usize = 4;
 
@@ -170,7 +179,7 @@ pub(crate) fn sections(content: &Materials, stamp: &Stamp) -> Sections {
                     .iter()
                     .map(|line| range(line).to_vec())
                     .collect(),
-                to_fill: false,
+                ..Grid::default()
             }),
             ..Part::default()
         });
@@ -207,7 +216,7 @@ pub(crate) fn sections(content: &Materials, stamp: &Stamp) -> Sections {
                     ]
                 })
                 .collect(),
-            to_fill: false,
+            ..Grid::default()
         }),
         ..Part::default()
     });
@@ -218,7 +227,7 @@ pub(crate) fn sections(content: &Materials, stamp: &Stamp) -> Sections {
             content.chemistry, w.consignor, content.from, w.consignee, content.to
         )),
         parts,
-        sign: vec![w.person_in_charge],
+        sign: vec![w.person_in_charge.to_owned()],
     }
 }
 
@@ -267,7 +276,7 @@ fn modules(content: &Materials, stamp: &Stamp) -> Part {
                 of_words(w.package, 12),
             ],
             rows: rows.collect(),
-            to_fill: false,
+            ..Grid::default()
         }),
         ..Part::default()
     }
@@ -304,7 +313,12 @@ fn each(content: &Materials, stamp: &Stamp) -> Vec<Part> {
                         .find(|line| line.material == material.material)
                         .map_or_else(
                             || w.not_known.to_owned(),
-                            |line| format!("{} to {}", line.low_kg, line.high_kg),
+                            |line| {
+                                fill(
+                                    w.wording_of_materials.range,
+                                    &[("low", &line.low_kg), ("high", &line.high_kg)],
+                                )
+                            },
                         )
                 }));
                 row
@@ -314,7 +328,7 @@ fn each(content: &Materials, stamp: &Stamp) -> Vec<Part> {
                 table: Some(Grid {
                     columns,
                     rows: rows.collect(),
-                    to_fill: false,
+                    ..Grid::default()
                 }),
                 ..Part::default()
             }

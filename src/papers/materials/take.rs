@@ -4,6 +4,7 @@ use super::content::{DatedTarget, FORMAT, MaterialLine, Materials, ModuleContent
 use crate::battery::{Cathode, Chemistry, Purpose, Variant};
 use crate::citation::Reason;
 use crate::job::Job;
+use crate::papers::words::MaterialsWords;
 use crate::physics::{
     CellKind, MaterialRange, Recycled, TabledCell, module_materials, recycling_targets,
 };
@@ -24,9 +25,9 @@ pub(crate) fn not_for_recycling(job: &Job) -> Vec<Reason> {
 }
 
 /// What the modules that leave the site are made of.
-pub(crate) fn materials_of(job: &Job) -> Materials {
+pub(crate) fn materials_of(job: &Job, w: &MaterialsWords) -> Materials {
     let plan = job.plan();
-    let (kinds, cells) = cells(job);
+    let (kinds, cells) = cells(job, w);
     let modules: Vec<ModuleContent> = (0..job.frame().modules.len())
         .filter(|module| job.progress().left_behind(*module).is_none())
         .map(|module| content(job, module, kinds))
@@ -46,7 +47,7 @@ pub(crate) fn materials_of(job: &Job) -> Materials {
         on: plan.planned_on,
         chemistry: cells.to_owned(),
         tables: kinds.iter().map(|kind| kind.name()).collect(),
-        how: how(job, kinds, &modules),
+        how: how(job, kinds, &modules, w),
         total: total(&modules),
         targets: recycling_targets(recycled)
             .into_iter()
@@ -57,23 +58,20 @@ pub(crate) fn materials_of(job: &Job) -> Materials {
                 how_known: target.how_known,
             })
             .collect(),
-        duties: DUTIES.map(str::to_owned).to_vec(),
-        not_known: not_known(job, kinds, &modules),
+        duties: owned(w.duties),
+        not_known: not_known(job, kinds, &modules, w),
         modules,
     }
 }
 
 /// Cells whose tables bound the composition, and what the plate says in words.
-fn cells(job: &Job) -> (&'static [TabledCell], &'static str) {
+fn cells(job: &Job, w: &MaterialsWords) -> (&'static [TabledCell], &'static str) {
     let installation = &job.plan().installation;
     if job.cell_kind() == CellKind::Lto {
-        return (&[], "lithium ion with lithium titanate (LTO)");
+        return (&[], w.lto);
     }
     match (installation.chemistry, installation.cathode) {
-        (Chemistry::LithiumIon, Cathode::Lfp) => (
-            &[TabledCell::Lfp],
-            "lithium ion, lithium iron phosphate (LFP)",
-        ),
+        (Chemistry::LithiumIon, Cathode::Lfp) => (&[TabledCell::Lfp], w.lfp),
         (Chemistry::LithiumIon, Cathode::Nmc) => (
             &[
                 TabledCell::Nmc111,
@@ -81,19 +79,14 @@ fn cells(job: &Job) -> (&'static [TabledCell], &'static str) {
                 TabledCell::Nmc622,
                 TabledCell::Nmc811,
             ],
-            "lithium ion, nickel manganese cobalt oxide (NMC) of unknown ratio",
+            w.nmc,
         ),
-        (Chemistry::LithiumIon, Cathode::Nca) => (
-            &[TabledCell::Nca],
-            "lithium ion, nickel cobalt aluminium oxide (NCA)",
-        ),
-        (Chemistry::LithiumIon, Cathode::Lco) => (&[], "lithium ion, lithium cobalt oxide (LCO)"),
-        (Chemistry::LithiumIon, Cathode::Lmo) => {
-            (&[], "lithium ion, lithium manganese oxide (LMO)")
-        }
-        (Chemistry::LithiumIon, Cathode::Unknown) => (&[], "lithium ion, electrode not known"),
-        (Chemistry::SodiumIonOrganic | Chemistry::SodiumIonAqueous, _) => (&[], "sodium ion"),
-        _ => (&[], "not one that this program has a table for"),
+        (Chemistry::LithiumIon, Cathode::Nca) => (&[TabledCell::Nca], w.nca),
+        (Chemistry::LithiumIon, Cathode::Lco) => (&[], w.lco),
+        (Chemistry::LithiumIon, Cathode::Lmo) => (&[], w.lmo),
+        (Chemistry::LithiumIon, Cathode::Unknown) => (&[], w.electrode_not_known),
+        (Chemistry::SodiumIonOrganic | Chemistry::SodiumIonAqueous, _) => (&[], w.sodium),
+        _ => (&[], w.no_table),
     }
 }
 
@@ -183,54 +176,37 @@ fn plus(a: Decimal, b: Decimal) -> Decimal {
     Decimal::from_thousandths(grams(a).saturating_add(grams(b)))
 }
 
-fn how(job: &Job, kinds: &[TabledCell], modules: &[ModuleContent]) -> Vec<String> {
+fn how(
+    job: &Job,
+    kinds: &[TabledCell],
+    modules: &[ModuleContent],
+    w: &MaterialsWords,
+) -> Vec<String> {
     if kinds.is_empty() {
         return Vec::new();
     }
-    let mut how = vec![
-        "Each figure is a range, never a measurement: the true amount of a cell like those tabled \
-         lies in it; a maker's declared composition, or a battery passport, goes before it."
-            .to_owned(),
-        "From the rated energy: kilograms for each kWh of cells, from low to high energy density \
-         (inventories of Dai et al. 2019, doi 10.3390/batteries5020048, and Crenna et al. 2021, \
-         doi 10.1016/j.resconrec.2021.105619, in open files; read). Cells only: no casing, no board."
-            .to_owned(),
-    ];
-    if modules
+    let by_mass = modules
         .iter()
-        .any(|one| one.materials.iter().any(|m| m.from.contains("mass")))
-    {
-        how.push(
-            "From the mass: shares of a home-storage module of 63 % cells, 34 % steel and 3 % board \
-             (Jasper et al., in an open file; read), 10 % to each side. Where both ways say something \
-             the range covers both."
-                .to_owned(),
-        );
+        .any(|one| one.materials.iter().any(|m| m.from.contains("mass")));
+    let mut how = vec![w.ranges, w.from_energy];
+    if by_mass {
+        how.push(w.from_mass);
     } else if !is_home(job) {
-        how.push(
-            "The mass gives nothing here: the inventory by mass is of home-storage modules."
-                .to_owned(),
-        );
+        how.push(w.mass_says_nothing);
     }
-    how
+    owned(&how)
 }
 
-/// What (EU) 2025/606 asks; read in its full text.
-const DUTIES: [&str; 5] = [
-    "Input counts without water, with casing, cables that are part of the battery, screens and \
-     boards, and parts that were taken off in preparation, even if they go to other recycling \
-     (Annex, 1(2)).",
-    "Black mass is an intermediate product and never an output (Annex, 1(5)).",
-    "The first recycler is who begins on modules or cells. Who only collects, stores, handles or \
-     dismantles is not one, but gives him these data (Annex, 1(7) and 5(3)).",
-    "Until 31 December 2029 oxygen, carbon and iron of the cell, phosphorus, chlorine and sulphur \
-     may be counted on both sides; from 1 January 2030 carbon, iron and phosphorus shall be \
-     (Annex, 2(5) and 2(6)).",
-    "Rates are reported by the year: efficiency = output / input x 100, recovery of a material = its \
-     output / its input x 100 (Annex, 2(1) and 3(1)).",
-];
+fn owned(lines: &[&str]) -> Vec<String> {
+    lines.iter().map(|line| (*line).to_owned()).collect()
+}
 
-fn not_known(job: &Job, kinds: &[TabledCell], modules: &[ModuleContent]) -> Vec<String> {
+fn not_known(
+    job: &Job,
+    kinds: &[TabledCell],
+    modules: &[ModuleContent],
+    w: &MaterialsWords,
+) -> Vec<String> {
     let mut said = Vec::new();
     let names = |pick: &dyn Fn(&ModuleContent) -> bool| {
         let names: Vec<&str> = modules
@@ -245,23 +221,14 @@ fn not_known(job: &Job, kinds: &[TabledCell], modules: &[ModuleContent]) -> Vec<
             said.push(format!("{names}: {what}"));
         }
     };
-    say(
-        names(&|one| !one.serial_proved),
-        "the serial was not read from the module",
-    );
-    say(
-        names(&|one| one.net_mass_kg.is_none()),
-        "neither weighed nor planned with a mass; not in the total mass",
-    );
+    say(names(&|one| !one.serial_proved), w.serial_not_read);
+    say(names(&|one| one.net_mass_kg.is_none()), w.no_mass);
     say(
         names(&|one| one.net_mass_kg.is_some() && !one.weighed),
-        "not weighed in this job; the mass is that of the plan",
+        w.not_weighed,
     );
     if !kinds.is_empty() {
-        say(
-            names(&|one| one.materials.is_empty()),
-            "no rated energy (and no mass that a table fits): no composition; not in the total",
-        );
+        say(names(&|one| one.materials.is_empty()), w.no_composition);
     }
     let leaking: Vec<&str> = (0..job.frame().modules.len())
         .filter(|module| job.progress().left_behind(*module).is_none())
@@ -273,35 +240,13 @@ fn not_known(job: &Job, kinds: &[TabledCell], modules: &[ModuleContent]) -> Vec<
         })
         .filter_map(|module| Some(job.frame().modules.get(module)?.id.as_str()))
         .collect();
-    say(
-        leaking.join(", "),
-        "leaked or burnt: solvent and salt may be partly gone, the ranges do not count that",
-    );
+    say(leaking.join(", "), w.leaked);
     if kinds.is_empty() {
-        said.push(
-            "The composition: there is no table for these cells. Ask the maker; until then only the \
-             masses stand."
-                .to_owned(),
-        );
+        said.push(w.ask_the_maker.to_owned());
     }
     if kinds.len() > 1 {
-        said.push(
-            "The ratio of nickel, manganese and cobalt: the ranges cover 1:1:1 to 8:1:1. The plate or \
-             the maker says which."
-                .to_owned(),
-        );
+        said.push(w.ratio.to_owned());
     }
-    said.push(
-        "Nothing was analysed: the chemistry is what the plan says of the plate. The densities are \
-         those of vehicle cells of 2020; fluorine of the binder is not counted; copper and aluminium \
-         of foils differ by maker."
-            .to_owned(),
-    );
-    said.push(
-        "Control unit, inverter, rack, brackets and outer cables are not in these figures; neither \
-         is packaging."
-            .to_owned(),
-    );
-    said.push("How much the recycler gets out: that is his to measure.".to_owned());
+    said.extend(owned(w.never_known));
     said
 }

@@ -15,6 +15,8 @@ pub struct MethodStep {
     pub people: String,
     /// Once, or for each module.
     pub each_module: bool,
+    /// Opened by a red flag only; not part of the ordinary way.
+    pub red_flag: bool,
     /// What can hurt.
     pub hazard: String,
     /// What to do when it cannot be passed.
@@ -76,4 +78,15 @@ pub struct Method {
     pub steps: Vec<MethodStep>,
     /// Settings that are this project's own and not law.
     pub own_numbers: Vec<String>,
+    /// The same under the name of each owner.
+    pub by_owner: Vec<OwnNumbers>,
+}
+
+/// Settings of one owner.
+#[derive(Debug, Clone, Serialize)]
+pub struct OwnNumbers {
+    /// Who answers for them.
+    pub owner: String,
+    /// Name, value, unit, what for.
+    pub lines: Vec<String>,
 }

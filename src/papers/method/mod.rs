@@ -4,6 +4,6 @@ mod content;
 mod pages;
 mod take;
 
-pub use content::{LiftForeseen, Method, MethodStep};
+pub use content::{LiftForeseen, Method, MethodStep, OwnNumbers};
 pub(super) use pages::{file, html};
 pub use take::method_of;

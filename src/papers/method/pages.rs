@@ -76,31 +76,46 @@ fn pages(method: &Method, stamp: &Stamp) -> Vec<Drawing> {
         (w.charge_asked, &method.state_of_charge),
         (w.not_in_date, &method.not_in_date),
         (w.people, &method.people),
-        (w.instruments, &method.instruments),
-        (w.tools, &method.tools),
-        (w.protective, &method.protective),
     ] {
         if !lines.is_empty() {
             flow.heading(title);
             flow.list(lines, SIZE);
         }
     }
+    // Short words one after the other: a list of them would take a page.
+    for (title, words) in [
+        (w.instruments, &method.instruments),
+        (w.tools, &method.tools),
+        (w.protective, &method.protective),
+    ] {
+        if !words.is_empty() {
+            flow.heading(title);
+            flow.runs(&[plain(words.join("  \u{b7}  "))], pt(95));
+        }
+    }
     lifts(&mut flow, method, stamp);
-    steps(&mut flow, method, stamp);
+    steps(&mut flow, w.steps, method, false, stamp);
+    steps(&mut flow, w.steps_red_flag, method, true, stamp);
     flow.heading(w.own_numbers);
-    flow.list(&method.own_numbers, pt(80));
+    for own in &method.by_owner {
+        flow.runs(&[bold(&own.owner)], pt(85));
+        flow.list(&own.lines, pt(80));
+    }
     flow.space(mm(20));
     flow.runs(&[bold(w.plan_not_permit)], pt(100));
-    flow.sign(&[
-        (
-            w.person_in_charge.to_owned(),
-            w.name_signature_date_time.to_owned(),
-        ),
-        (
-            w.technician.to_owned(),
-            w.name_signature_date_time.to_owned(),
-        ),
-    ]);
+    flow.sign(
+        w.plan_not_permit,
+        &[
+            (
+                w.person_in_charge.to_owned(),
+                w.name_signature_date_time.to_owned(),
+            ),
+            (
+                w.technician.to_owned(),
+                w.name_signature_date_time.to_owned(),
+            ),
+        ],
+    );
     flow.finish()
 }
 
@@ -127,9 +142,13 @@ fn lifts(flow: &mut Flow, method: &Method, stamp: &Stamp) {
     table.end();
 }
 
-fn steps(flow: &mut Flow, method: &Method, stamp: &Stamp) {
+/// The steps of the ordinary way, or those that a red flag opens.
+fn steps(flow: &mut Flow, title: &str, method: &Method, red_flag: bool, stamp: &Stamp) {
     let w = stamp.words;
-    flow.heading(w.steps);
+    if !method.steps.iter().any(|step| step.red_flag == red_flag) {
+        return;
+    }
+    flow.heading(title);
     let columns = [
         Column::words(w.done, 6),
         Column::words(w.step, 7),
@@ -137,7 +156,7 @@ fn steps(flow: &mut Flow, method: &Method, stamp: &Stamp) {
         Column::words(w.who, 20),
     ];
     let mut table = flow.table(&columns, SIZE, true);
-    for step in &method.steps {
+    for step in method.steps.iter().filter(|one| one.red_flag == red_flag) {
         let mut what = vec![bold(&step.does)];
         let mut add = |title: &str, text: &str| {
             if !text.is_empty() {

@@ -2,17 +2,23 @@
 
 use std::collections::BTreeSet;
 
-use super::content::{LiftForeseen, Method, MethodStep};
+use super::content::{LiftForeseen, Method, MethodStep, OwnNumbers};
 use crate::job::Job;
+use crate::papers::stamp::words;
+use crate::papers::words::{MethodWords, Words, fill};
 use crate::physics::{
     DischargePlan, Foreseen, StandingModules, TeamIndex, foreseen, proving_cell_voltage, site_fault,
 };
-use crate::procedure::{Branch, EvidenceSpec, People, Per, Role, modules_below, required_wait_s};
+use crate::procedure::{
+    Act, Branch, EvidenceSpec, People, Per, Role, Step, modules_below, required_wait_s,
+};
 use crate::units::Decimal;
 
 /// The method statement of a job.
 #[must_use]
 pub fn method_of(job: &Job) -> Method {
+    let w = words();
+    let m = &w.wording_of_method;
     let frame = job.frame();
     let plan = job.plan();
     let wait = required_wait_s(frame, None);
@@ -24,6 +30,7 @@ pub fn method_of(job: &Job) -> Method {
         .filter(|(place, step)| !frame.is_left_out(*place) && step.branch != Branch::Custody)
         .map(|(_, step)| step)
         .collect();
+    let steps = in_order(steps);
     let gathered = |pick: fn(&crate::procedure::Step) -> &Vec<String>| {
         let all: BTreeSet<&String> = steps.iter().flat_map(|step| pick(step)).collect();
         all.into_iter().cloned().collect::<Vec<_>>()
@@ -31,21 +38,23 @@ pub fn method_of(job: &Job) -> Method {
     let group = job.progress().largest_group_v(frame);
     Method {
         job: plan.job.clone(),
-        heading: format!(
-            "{} at {}, {}, on {}; {} modules for {}",
-            plan.installation.name,
-            plan.site.name,
-            plan.site.address,
-            plan.planned_on,
-            frame.modules.len(),
-            plan.purpose
+        heading: fill(
+            m.heading,
+            &[
+                ("installation", &plan.installation.name),
+                ("site", &plan.site.name),
+                ("address", &plan.site.address),
+                ("day", &plan.planned_on),
+                ("count", &frame.modules.len()),
+                ("purpose", &plan.purpose),
+            ],
         ),
         procedure: format!("{} ({})", frame.procedure.title, frame.procedure.id),
         cautions: frame.procedure.cautions.clone(),
         stored_energy_wait: format!("{} s ({})", wait.seconds, wait.from),
-        voltage: voltage_words(job, group),
-        short_circuit: short_circuit(job),
-        state_of_charge: state_of_charge(job),
+        voltage: voltage_words(job, group, m),
+        short_circuit: short_circuit(job, m),
+        state_of_charge: state_of_charge(job, m),
         people: frame
             .people
             .iter()
@@ -53,12 +62,21 @@ pub fn method_of(job: &Job) -> Method {
                 let can: Vec<String> = person
                     .competences
                     .iter()
-                    .map(|c| format!("{} until {} ({})", c.role.words(), c.expires_on, c.covers))
+                    .map(|c| {
+                        fill(
+                            m.person_until,
+                            &[
+                                ("role", &c.role.words()),
+                                ("day", &c.expires_on),
+                                ("covers", &c.covers),
+                            ],
+                        )
+                    })
                     .collect();
                 format!("{} [{}]: {}", person.name, person.id, can.join("; "))
             })
             .collect(),
-        not_in_date: not_in_date(job),
+        not_in_date: not_in_date(job, m),
         instruments: frame
             .instruments
             .iter()
@@ -66,7 +84,7 @@ pub fn method_of(job: &Job) -> Method {
             .collect(),
         tools: gathered(|step| &step.tools),
         protective: gathered(|step| &step.protective),
-        lifts: lifts(job),
+        lifts: lifts(job, w),
         steps: steps
             .iter()
             .map(|step| MethodStep {
@@ -76,9 +94,10 @@ pub fn method_of(job: &Job) -> Method {
                 people: match step.people {
                     People::One => "1".into(),
                     People::Two => "2".into(),
-                    People::TwoIfHeavy => "2 above 23 kg".into(),
+                    People::TwoIfHeavy => m.two_if_heavy.into(),
                 },
                 each_module: step.per == Per::Module,
+                red_flag: step.branch == Branch::RedFlag,
                 hazard: step.hazard.clone(),
                 if_fails: step.if_fails.clone(),
                 cautions: step.cautions.clone(),
@@ -95,7 +114,49 @@ pub fn method_of(job: &Job) -> Method {
                 )
             })
             .collect(),
+        by_owner: by_owner(job),
     }
+}
+
+fn by_owner(job: &Job) -> Vec<OwnNumbers> {
+    let mut all: Vec<OwnNumbers> = Vec::new();
+    for s in job.frame().settings.iter() {
+        let line = format!("{} = {} {}: {}", s.name, s.value, s.unit, s.used_for);
+        match all.iter_mut().find(|one| one.owner == s.owner) {
+            Some(one) => one.lines.push(line),
+            None => all.push(OwnNumbers {
+                owner: s.owner.clone(),
+                lines: vec![line],
+            }),
+        }
+    }
+    all
+}
+
+/// The steps in the order of the work: what needs nothing of the hand-over is done before it, right
+/// behind the last step that it waits for.
+fn in_order(steps: Vec<&Step>) -> Vec<&Step> {
+    let Some(release) = steps.iter().position(|step| step.does_act(Act::Release)) else {
+        return steps;
+    };
+    let (mut ordered, behind): (Vec<&Step>, Vec<&Step>) = {
+        let (before, behind) = steps.split_at(release + 1);
+        (before.to_vec(), behind.to_vec())
+    };
+    for step in behind {
+        let needed = |one: &&Step| {
+            step.needs
+                .iter()
+                .any(|need| need.ids().contains(&one.id.as_str()))
+        };
+        let last = ordered.iter().rposition(needed);
+        let place = match last {
+            Some(last) if step.branch == Branch::Main => last + 1,
+            _ => ordered.len(),
+        };
+        ordered.insert(place, step);
+    }
+    ordered
 }
 
 fn asked(spec: &EvidenceSpec) -> Vec<String> {
@@ -110,21 +171,21 @@ fn asked(spec: &EvidenceSpec) -> Vec<String> {
     vec![format!("{} [{}]", spec.ask, columns.join(" "))]
 }
 
-fn voltage_words(job: &Job, group: Decimal) -> String {
+fn voltage_words(job: &Job, group: Decimal, m: &MethodWords) -> String {
     let frame = job.frame();
     let what = if group > frame.setting("group_limit_v") {
-        "above the split limit: only the next split point may be opened (NEC 2020, 480.7(C))"
+        m.above_split
     } else if group > frame.setting("live_work_release_v") {
-        "each live link needs a live-work release; rated gloves, second person"
+        m.live_work
     } else if group > frame.setting("gloves_v") {
-        "rated gloves and a second person at every touch"
+        m.gloves
     } else {
-        "no shock gate; burns and arcs stay possible: insulated tools, one pole at a time"
+        m.no_shock
     };
-    format!("{group} V dc at most: {what}")
+    fill(m.volts, &[("volts", &group), ("what", &what)])
 }
 
-fn short_circuit(job: &Job) -> Vec<String> {
+fn short_circuit(job: &Job, m: &MethodWords) -> Vec<String> {
     let installation = &job.plan().installation;
     let strings = installation.strings.max(1);
     let modules = u32::try_from(job.frame().modules.len()).unwrap_or(u32::MAX);
@@ -136,88 +197,84 @@ fn short_circuit(job: &Job) -> Vec<String> {
     });
     let fault = match fault {
         Ok(fault) => fault,
-        Err(why) => return vec![format!("no figure: {why}")],
+        Err(why) => return vec![fill(m.no_figure, &[("why", &why)])],
     };
-    let mut lines = vec![format!(
-        "one module: about {} A, the whole pack: about {} A, with {} mohm a module (assumed) and no \
-         fuse counted; the maker's declared figure goes before it",
-        fault.module_current_a, fault.pack_current_a, fault.module_resistance_mohm
-    )];
-    lines.push(match fault.arc {
-        Ok(arc) => format!(
-            "arc of the whole pack, 2 s, at 45.7 cm: up to {} cal/cm2; 1.2 cal/cm2 at {} cm \
-             (NFPA 70E annex D.5.1, from memory; 100 to 1000 V dc; an upper bound, not a test); \
-             gloves class {}, tester rated {} V dc or more",
-            arc.energy_cal_cm2,
-            arc.boundary_cm,
-            arc.glove_class.unwrap_or("above all classes"),
-            arc.tester_least_v
+    vec![
+        fill(
+            m.short_circuit,
+            &[
+                ("module", &fault.module_current_a),
+                ("pack", &fault.pack_current_a),
+                ("mohm", &fault.module_resistance_mohm),
+            ],
         ),
-        Err(why) => format!("arc of the whole pack: no figure; {why}"),
-    });
-    lines
+        match fault.arc {
+            Ok(arc) => fill(
+                m.arc,
+                &[
+                    ("energy", &arc.energy_cal_cm2),
+                    ("boundary", &arc.boundary_cm),
+                    ("class", &arc.glove_class.unwrap_or(m.above_all_classes)),
+                    ("volts", &arc.tester_least_v),
+                ],
+            ),
+            Err(why) => fill(m.no_arc, &[("why", &why)]),
+        },
+    ]
 }
 
-fn state_of_charge(job: &Job) -> Vec<String> {
+fn state_of_charge(job: &Job, m: &MethodWords) -> Vec<String> {
     let Some(limit) = job.charge_limit_percent() else {
         return Vec::new();
     };
-    let mut lines = vec![format!(
-        "a leg by air asks for {limit} % or less of each module; without proof it does not fly"
-    )];
+    let mut lines = vec![fill(m.by_air, &[("limit", &limit)])];
     let kind = job.cell_kind();
     let volts = |error_mv| proving_cell_voltage(kind, limit, Decimal::whole(error_mv));
     lines.push(match (volts(2), volts(5)) {
-        (Some(fine), Some(usual)) => format!(
-            "rested 24 h at 25 degC, the highest cell proves it at {usual} V or below read to 5 mV, \
-             at {fine} V read to 2 mV"
-        ),
-        _ if job.plan().installation.cell_curve_csv.is_some() => {
-            "the maker's own table decides; `packdown show` says the voltage of each module".into()
-        }
-        _ => "no rested voltage proves it for this chemistry without the maker's own table".into(),
+        (Some(fine), Some(usual)) => fill(m.rested_cell, &[("usual", &usual), ("fine", &fine)]),
+        _ if job.plan().installation.cell_curve_csv.is_some() => m.makers_table.to_owned(),
+        _ => m.no_rested_cell.to_owned(),
     });
     if let Some(plan) = job.foreseen_discharge() {
-        lines.push(format!(
-            "a full module needs about {} h {:02} min at {} A (0.2 of its capacity, chosen here) down \
-             to {} %, {} Wh of heat in the load, then the rest again; the record sheet and when never \
-             to: `packdown issue JOB --draft --paper discharge`",
-            plan.minutes / 60,
-            plan.minutes % 60,
-            plan.current_a,
-            plan.target_percent,
-            plan.energy_wh
+        lines.push(fill(
+            m.full_module,
+            &[
+                ("hours", &(plan.minutes / 60)),
+                ("minutes", &format!("{:02}", plan.minutes % 60)),
+                ("current", &plan.current_a),
+                ("target", &plan.target_percent),
+                ("energy", &plan.energy_wh),
+            ],
         ));
-        lines.extend(crew_load(job, &plan));
+        lines.extend(crew_load(job, &plan, m));
     }
-    lines.push(
-        "else the management system's value with its accuracy, or charge counted from a known point"
-            .into(),
-    );
+    lines.push(m.other_proof.to_owned());
     lines
 }
 
 /// The load that the crew brings: how long a full module takes, or why it is the wrong one.
-fn crew_load(job: &Job, plan: &DischargePlan) -> Vec<String> {
+fn crew_load(job: &Job, plan: &DischargePlan, m: &MethodWords) -> Vec<String> {
     let (Some(load), Some(found)) = (&job.plan().discharge_load, plan.by_good_load()) else {
         let refused = job.load_refused(plan);
         return refused
             .iter()
-            .map(|reason| format!("not with the load of the plan: {reason}"))
+            .map(|reason| fill(m.not_with_load, &[("reason", reason)]))
             .collect();
     };
-    vec![format!(
-        "with {} ({}): about {} h {:02} min, {} W and {} A at the most",
-        load.name,
-        load.draws.words(),
-        found.minutes / 60,
-        found.minutes % 60,
-        found.start.power_w.max(found.end.power_w),
-        found.start.current_a.max(found.end.current_a),
+    vec![fill(
+        m.with_load,
+        &[
+            ("load", &load.name),
+            ("draws", &load.draws.words()),
+            ("hours", &(found.minutes / 60)),
+            ("minutes", &format!("{:02}", found.minutes % 60)),
+            ("watts", &found.start.power_w.max(found.end.power_w)),
+            ("current", &found.start.current_a.max(found.end.current_a)),
+        ],
     )]
 }
 
-fn not_in_date(job: &Job) -> Vec<String> {
+fn not_in_date(job: &Job, m: &MethodWords) -> Vec<String> {
     let day = job.plan().planned_on;
     let frame = job.frame();
     let people = frame.people.iter().flat_map(|person| {
@@ -226,11 +283,13 @@ fn not_in_date(job: &Job) -> Vec<String> {
             .iter()
             .filter(move |c| c.expires_on < day)
             .map(move |c| {
-                format!(
-                    "{}: {} ended on {}",
-                    person.name,
-                    c.role.words(),
-                    c.expires_on
+                fill(
+                    m.ended_on,
+                    &[
+                        ("name", &person.name),
+                        ("role", &c.role.words()),
+                        ("day", &c.expires_on),
+                    ],
                 )
             })
     });
@@ -242,7 +301,8 @@ fn not_in_date(job: &Job) -> Vec<String> {
     people.chain(instruments).collect()
 }
 
-fn lifts(job: &Job) -> Vec<LiftForeseen> {
+fn lifts(job: &Job, w: &Words) -> Vec<LiftForeseen> {
+    let m = &w.wording_of_method;
     let modules = &job.frame().modules;
     let place = job.plan().installation.lifting.as_ref();
     modules
@@ -252,10 +312,10 @@ fn lifts(job: &Job) -> Vec<LiftForeseen> {
             let Some(mass) = module.net_mass_kg else {
                 return LiftForeseen {
                     module: module.id.clone(),
-                    mass_kg: "not known".into(),
-                    lifting_index: "not known".into(),
+                    mass_kg: w.not_known.into(),
+                    lifting_index: w.not_known.into(),
                     lifting_index_of_teams: String::new(),
-                    advice: "weigh or look it up; until then two people and an aid".into(),
+                    advice: m.weigh_it.into(),
                 };
             };
             let lift = foreseen(mass, modules_below(job.frame(), n), place);
@@ -264,8 +324,8 @@ fn lifts(job: &Job) -> Vec<LiftForeseen> {
                 module: module.id.clone(),
                 mass_kg: mass.decimal().to_string(),
                 lifting_index: match &lift {
-                    Foreseen::NotApplicable(_) => "not applicable".into(),
-                    Foreseen::OutOfReach => "out of reach".into(),
+                    Foreseen::NotApplicable(_) => m.not_applicable.into(),
+                    Foreseen::OutOfReach => m.out_of_reach.into(),
                     Foreseen::Index(_) => index(1).unwrap_or_default(),
                 },
                 lifting_index_of_teams: [2, 3]
@@ -273,7 +333,7 @@ fn lifts(job: &Job) -> Vec<LiftForeseen> {
                     .filter_map(index)
                     .collect::<Vec<_>>()
                     .join(", "),
-                advice: advice(&lift),
+                advice: advice(&lift, m),
             }
         })
         .collect()
@@ -284,22 +344,15 @@ fn tenths(team: TeamIndex) -> String {
 }
 
 /// What to bring. An index above 1 is no prohibition; the person in charge decides.
-fn advice(lift: &Foreseen) -> String {
+fn advice(lift: &Foreseen, m: &MethodWords) -> String {
     match lift {
-        Foreseen::NotApplicable(why) => format!(
-            "a lifting aid, and the person in charge looks at the place first ({})",
-            why.join("; ")
-        ),
-        Foreseen::OutOfReach => "a lifting aid; nobody lifts there by hand".into(),
+        Foreseen::NotApplicable(why) => fill(m.aid_and_look, &[("why", &why.join("; "))]),
+        Foreseen::OutOfReach => m.aid_nobody.into(),
         Foreseen::Index(teams) => match (lift.people_at_goal(), teams) {
-            (Some(1), _) => "one person".into(),
-            (Some(people), _) => {
-                format!("a lifting aid, or {people} people; stairs and carrying need a second look")
-            }
-            (None, [.., three]) if three.tenths > 30 => {
-                "a lifting aid, or split the load: above 3 for any number of people".into()
-            }
-            (None, _) => "a lifting aid; above 1 for any number of people".into(),
+            (Some(1), _) => m.one_person.into(),
+            (Some(people), _) => fill(m.aid_or_people, &[("people", &people)]),
+            (None, [.., three]) if three.tenths > 30 => m.aid_or_split.into(),
+            (None, _) => m.aid.into(),
         },
     }
 }

@@ -1,7 +1,7 @@
 //! Cells of a table and the shapes that stand beside a state's word. A shape never stands alone.
 
 use super::drawing::{Drawing, Ink, Seg, mm};
-use super::text::{Run, bold, plain};
+use super::text::{Line, Run, bold, plain, wrap};
 
 /// A shape; no two alike where they can be taken for each other in black.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +29,8 @@ pub struct Cell {
     pub runs: Vec<Run>,
     /// A shape before it.
     pub shape: Option<Shape>,
+    /// Further states under it, each with its own shape.
+    pub more: Vec<(Shape, Vec<Run>)>,
 }
 
 impl Cell {
@@ -37,7 +39,7 @@ impl Cell {
     pub fn plain(text: impl Into<String>) -> Self {
         Self {
             runs: vec![plain(text)],
-            shape: None,
+            ..Self::default()
         }
     }
 
@@ -46,7 +48,7 @@ impl Cell {
     pub fn bold(text: impl Into<String>) -> Self {
         Self {
             runs: vec![bold(text)],
-            shape: None,
+            ..Self::default()
         }
     }
 
@@ -56,13 +58,44 @@ impl Cell {
         Self {
             runs: vec![plain(text)],
             shape: Some(shape),
+            more: Vec::new(),
         }
+    }
+
+    /// Several states, one under the other, each with its shape.
+    #[must_use]
+    pub fn states(states: Vec<(Shape, Vec<Run>)>) -> Self {
+        let mut states = states.into_iter();
+        let (shape, runs) = states
+            .next()
+            .map_or((None, Vec::new()), |(shape, runs)| (Some(shape), runs));
+        Self {
+            runs,
+            shape,
+            more: states.collect(),
+        }
+    }
+
+    /// Its lines at most `room` wide, and the lines that a shape stands before.
+    pub(super) fn lines(&self, size: i32, room: i32) -> (Vec<Line>, Vec<(usize, Shape)>) {
+        let mut lines = wrap(&self.runs, size, room);
+        let mut shapes: Vec<(usize, Shape)> =
+            self.shape.map(|shape| (0, shape)).into_iter().collect();
+        for (shape, runs) in &self.more {
+            shapes.push((lines.len(), *shape));
+            lines.extend(wrap(runs, size, room));
+        }
+        (lines, shapes)
     }
 
     /// Several runs.
     #[must_use]
     pub const fn runs(runs: Vec<Run>) -> Self {
-        Self { runs, shape: None }
+        Self {
+            runs,
+            shape: None,
+            more: Vec::new(),
+        }
     }
 }
 
@@ -70,6 +103,14 @@ impl Cell {
 pub(super) const SIDE: i32 = mm(32);
 
 impl Shape {
+    /// The shape as a drawing of its own, for a page in a browser.
+    #[must_use]
+    pub fn alone(self) -> Drawing {
+        let mut drawing = Drawing::new(SIDE, SIDE);
+        self.draw(&mut drawing, 0, 0);
+        drawing
+    }
+
     /// Draws it, its upper left corner at this place.
     pub fn draw(self, on: &mut Drawing, x: i32, y: i32) {
         // The shapes are given on a field of 16 by 16.

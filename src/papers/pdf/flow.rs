@@ -275,11 +275,18 @@ impl Flow {
         }
     }
 
-    /// Boxes to sign in, two in a row: who it is, and what is asked of him.
-    pub fn sign(&mut self, boxes: &[(String, String)]) {
+    /// Boxes to sign in, two in a row: who it is, and what is asked of him. They stay together;
+    /// where they begin a page, `again` says there what is signed.
+    pub fn sign(&mut self, again: &str, boxes: &[(String, String)]) {
         let size = pt(90);
         let high = mm(135);
         self.space(mm(20));
+        let rows = i32::try_from(boxes.len().div_ceil(2)).unwrap_or(1);
+        let all = rows * (high + mm(20));
+        if self.need(all.min(self.page_room() / 2)) && !again.is_empty() {
+            self.runs(&[bold(again)], pt(100));
+            self.space(mm(20));
+        }
         for pair in boxes.chunks(2) {
             self.need(high + mm(20));
             let half = self.room() / 2;

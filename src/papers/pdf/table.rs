@@ -1,6 +1,6 @@
 //! Tables that go on over pages: the head is repeated, a row is never cut where it fits on a page.
 
-use super::cell::{Cell, SIDE as SHAPE};
+use super::cell::{Cell, SIDE as SHAPE, Shape};
 use super::drawing::{Drawing, mm, pt};
 use super::flow::{Flow, draw, leading};
 use super::measure::width;
@@ -165,17 +165,21 @@ impl Table<'_> {
         keep: i32,
     ) {
         let size = self.size;
-        let lines: Vec<Vec<Line>> = cells
+        let lines: Vec<(Vec<Line>, Vec<(usize, Shape)>)> = cells
             .iter()
             .zip(edges)
             .zip(rights)
             .map(|((cell, (_, wide)), right)| {
                 let shape = if cell.shape.is_some() { SHAPE + PAD } else { 0 };
                 let pad = if *right { PAD_NUMBER } else { PAD };
-                wrap(&cell.runs, size, wide - pad - shape)
+                cell.lines(size, wide - pad - shape)
             })
             .collect();
-        let most = lines.iter().map(Vec::len).max().unwrap_or(1);
+        let most = lines
+            .iter()
+            .map(|(lines, _)| lines.len())
+            .max()
+            .unwrap_or(1);
         let height = |count: usize| i32::try_from(count).unwrap_or(1) * leading(size) + 2 * PAD_ROW;
         // Room is asked for the whole row where a page can hold it at all.
         let asked = (height(most) + keep).min(self.flow.page_room() / 2);
@@ -192,11 +196,14 @@ impl Table<'_> {
             if ruled && from == 0 {
                 page.line((left, y), (right, y), mm(2));
             }
-            for (n, (lines, edge)) in lines.iter().zip(edges).enumerate() {
-                let shape = cells.get(n).and_then(|cell| cell.shape);
-                let indent = if shape.is_some() { SHAPE + PAD } else { 0 };
-                if let (Some(shape), 0) = (shape, from) {
-                    shape.draw(page, edge.0, y + PAD_ROW + (leading(size) - SHAPE) / 2);
+            for (n, ((lines, shapes), edge)) in lines.iter().zip(edges).enumerate() {
+                let indent = if shapes.is_empty() { 0 } else { SHAPE + PAD };
+                for (line, shape) in shapes {
+                    if (from..from + count).contains(line) {
+                        let down = i32::try_from(line - from).unwrap_or(0) * leading(size);
+                        let middle = (leading(size) - SHAPE) / 2;
+                        shape.draw(page, edge.0, y + PAD_ROW + down + middle);
+                    }
                 }
                 let end = lines.len().min(from + count);
                 let part = lines.get(from..end).unwrap_or_default();

@@ -27,12 +27,12 @@ const SEA: Declaration = Declaration {
 const AIR: [Declaration; 2] = [
     Declaration {
         text: INTERNATIONAL,
-        clause: "ICAO Technical Instructions, 5;4.1.6 (from memory; the words as in 49 CFR, \
-                 172.204(a)(2))",
+        clause: "ICAO Technical Instructions, 5;4.1.6 (number from memory; the words as in 49 CFR, \
+                 172.204(a)(2), and second-hand on shipper's declarations)",
     },
     Declaration {
         text: "I declare that all of the applicable air transport requirements have been met.",
-        clause: "49 CFR, 172.204(c)(3) (from memory, unverified)",
+        clause: "49 CFR, 172.204(c)(3) (number from memory; the words second-hand)",
     },
 ];
 

@@ -42,16 +42,19 @@ fn pages(document: &TransportDocument, stamp: &Stamp) -> Vec<Drawing> {
         flow.runs(&[bold(declaration.text)], pt(100));
         flow.runs(&[plain(declaration.clause)], pt(75));
     }
-    flow.sign(&[
-        (
-            format!("{}\n{}", w.consignor, document.consignor.name),
-            w.name_signature_date_time.to_owned(),
-        ),
-        (
-            format!("{}\n{}", w.carrier, document.carrier.name),
-            w.name_signature_date_time.to_owned(),
-        ),
-    ]);
+    flow.sign(
+        &document.totals,
+        &[
+            (
+                format!("{}\n{}", w.consignor, document.consignor.name),
+                w.name_signature_date_time.to_owned(),
+            ),
+            (
+                format!("{}\n{}", w.carrier, document.carrier.name),
+                w.name_signature_date_time.to_owned(),
+            ),
+        ],
+    );
     flow.heading(w.what_is_in_each);
     each(&mut flow, document);
     if !document.travels_with.is_empty() {
@@ -131,12 +134,12 @@ fn entries(flow: &mut Flow, document: &TransportDocument) {
 fn each(flow: &mut Flow, document: &TransportDocument) {
     let w = &document.w;
     let columns = [
-        Column::words(w.package, 12),
-        Column::words(w.kinds, 22),
-        Column::words(w.serials, 22),
-        Column::numbers(w.net_mass, 10),
-        Column::numbers(w.gross_mass, 10),
-        Column::words(w.marks, 24),
+        Column::words(w.package, 11),
+        Column::words(w.kinds, 21),
+        Column::words(w.serials, 21),
+        Column::numbers(w.net_mass, 11),
+        Column::numbers(w.gross_mass, 13),
+        Column::words(w.marks, 23),
     ];
     let mut table = flow.table(&columns, pt(85), true);
     for package in &document.each {

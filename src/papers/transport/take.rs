@@ -111,7 +111,7 @@ impl Take<'_> {
             name: plain_text(&party.name),
             address: plain_text(&party.address),
         };
-        let mode = self.leg.mode.map_or("", transport::Mode::name);
+        let mode = self.leg.mode.map_or("", |mode| w.states.mode(mode));
         let edition = self
             .verdicts
             .first()
@@ -129,9 +129,7 @@ impl Take<'_> {
             job: self.stamp.job.clone(),
             leg: format!("{} {} {} {}", w.leg, n + 1, w.of, plan.route.len()),
             across: self.stamp.across(),
-            rules: format!("{edition} {}", mode.replace('_', " "))
-                .trim_end()
-                .to_owned(),
+            rules: format!("{edition} {mode}").trim_end().to_owned(),
             day: self.leg.on.unwrap_or(plan.planned_on).to_string(),
             from: plain_text(self.leg.from.as_deref().unwrap_or(&plan.site.address)),
             to: plain_text(self.leg.to.as_deref().unwrap_or(&plan.consignee.address)),
@@ -316,7 +314,10 @@ impl Take<'_> {
             statements: group.statements.iter().map(|s| plain_text(s)).collect(),
             packages: kinds
                 .iter()
-                .map(|(mark, kind, count)| count_of(*count, mark.as_deref(), *kind))
+                .map(|(mark, kind, count)| {
+                    let words = &self.stamp.words.kinds_of_packages;
+                    count_of(*count, mark.as_deref(), *kind, words)
+                })
                 .collect(),
             batteries,
             net: self.stamp.mass(net),

@@ -1,0 +1,118 @@
+//! The receipt of a load on paper: what came, what is not as stated with both sides, what nobody
+//! looked at, both names; a receipt that is not closed says that it is none.
+
+use std::fs;
+
+use crate::dock::{handover, site_json};
+use crate::program::Bench;
+
+const AT: &str = "2026-03-02T12:00:00+00:00";
+
+fn bench(scans: &str) -> Bench {
+    bench_with(&[], scans)
+}
+
+fn bench_with(more: &[&str], scans: &str) -> Bench {
+    let bench = Bench::with_lawful_job();
+    fs::create_dir_all(bench.path("reg")).unwrap();
+    bench.write("reg/site.json", site_json("us"));
+    bench.write("load.json", serde_json::to_string(&handover()).unwrap());
+    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    let receive = [
+        "receive",
+        "load.json",
+        "--register",
+        "reg",
+        "--by",
+        "ada",
+        "--delivered-by",
+        "Dan Driver",
+        "--at",
+        AT,
+    ];
+    let ran = bench.run_with_input(&[&receive[..], more].concat(), scans);
+    assert!(ran.code <= 1, "{}{}", ran.out, ran.err);
+    bench
+}
+
+const RECEIPT: [&str; 7] = [
+    "stock",
+    "--register",
+    "reg",
+    "--receipt",
+    "R1",
+    "--out",
+    "papers",
+];
+
+#[test]
+fn a_closed_receipt_names_both_sides_and_each_difference() {
+    // P1 is not seen, P2 comes with a broken seal, P3 as stated; nobody counted the load.
+    let bench = bench("P2\nseal broken\nP3\nseal S3\nmass 64.2\ntemp 13\nclean\ndone\n");
+    let ran = bench.run(&RECEIPT);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let html = bench.read("papers/receipt-R1.html");
+    for words in [
+        "MISSING",
+        "SEAL BROKEN",
+        "package P1",
+        "Ada One",
+        "Dan Driver",
+        "What nobody looked at",
+        "As stated",
+        "Received for the site",
+    ] {
+        assert!(html.contains(words), "{words}: {html}");
+    }
+    assert!(!html.contains("NOT CLOSED"), "{html}");
+    // The law's 15 days for the count of waste in the US, 40 CFR 264.72(b), (c), as the register has
+    // it; the seal has the site's own days.
+    assert!(html.contains("2026-03-17"), "{html}");
+    let pdf = fs::read(bench.path("papers/receipt-R1.pdf")).unwrap();
+    assert!(pdf.starts_with(b"%PDF-"));
+    // The same register gives the same bytes.
+    assert_eq!(bench.run(&RECEIPT).code, 0);
+    assert_eq!(fs::read(bench.path("papers/receipt-R1.pdf")).unwrap(), pdf);
+    assert_eq!(bench.read("papers/receipt-R1.html"), html);
+}
+
+#[test]
+fn an_open_receipt_is_none_yet() {
+    let bench = bench("P1\nstop\n");
+    assert_eq!(bench.run(&RECEIPT).code, 0);
+    let html = bench.read("papers/receipt-R1.html");
+    assert!(html.contains("NOT CLOSED - NO RECEIPT"), "{html}");
+    assert!(!html.contains("each line is as stated"), "{html}");
+}
+
+#[test]
+fn a_refused_load_says_why() {
+    let bench = bench_with(&["--refuse", "leaks at the door"], "");
+    assert_eq!(bench.run(&RECEIPT).code, 0);
+    let html = bench.read("papers/receipt-R1.html");
+    assert!(html.contains("REFUSED: leaks at the door"), "{html}");
+}
+
+#[test]
+fn a_receipt_that_is_not_there_is_named_with_those_that_are() {
+    let bench = bench("P1\nstop\n");
+    let ran = bench.run(&[
+        "stock",
+        "--register",
+        "reg",
+        "--receipt",
+        "R9",
+        "--out",
+        "papers",
+    ]);
+    assert_eq!(ran.code, 1, "{}{}", ran.out, ran.err);
+    assert!(
+        ran.out.contains("R9") && ran.out.contains("R1"),
+        "{}",
+        ran.out
+    );
+    assert!(!bench.path("papers").exists());
+    // A receipt goes into a folder.
+    let ran = bench.run(&["stock", "--register", "reg", "--receipt", "R1"]);
+    assert_eq!(ran.code, 2, "{}{}", ran.out, ran.err);
+}
