@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
+use serde::Deserialize as _;
 use serde_json::Value;
 
 use super::StoreError;
@@ -295,7 +296,7 @@ pub(crate) fn replay(
         if !is_of_the_record(entry) {
             continue;
         }
-        let body: EntryBody = serde_json::from_value(entry.body.clone())
+        let body = EntryBody::deserialize(&entry.body)
             .map_err(|error| broken(format!("entry {}: {error}", entry.seq)))?;
         let taken = job.take(body.entry);
         if taken.judgement.outcome != body.outcome {

@@ -12,9 +12,10 @@ fn root() -> PathBuf {
 }
 
 /// Files of `src/papers/` whose sentences are no words of a printed paper.
-const NOT_PAPERS: [(&str, &str); 22] = [
+const NOT_PAPERS: [(&str, &str); 23] = [
     ("words/", "the tables themselves"),
     ("pdf/", "the form of a PDF"),
+    ("cell.rs", "signs of cells, one by one"),
     ("answers.rs", "answers at a terminal"),
     ("route_words.rs", "answers at a terminal"),
     ("summary.rs", "answers at a terminal"),
@@ -51,6 +52,9 @@ const NOT_PAPERS: [(&str, &str); 22] = [
     ),
     ("manifest.rs", "what does not add up, at a terminal too"),
 ];
+
+/// Words of the law, and values of a table that stand on paper as they are.
+const KNOWN: [&str; 2] = ["Cargo aircraft only", "energy and mass"];
 
 /// What stands before a literal that is part of a refusal or of an error, not of a paper.
 const NO_PAPER: [&str; 9] = [
@@ -99,7 +103,7 @@ fn literals(source: &str) -> Vec<(String, String)> {
                 _ => text.push(c),
             }
         }
-        let from = (0..=start.saturating_sub(160))
+        let from = (0..=start.saturating_sub(400))
             .rev()
             .find(|at| code.is_char_boundary(*at))
             .unwrap_or(0);
@@ -148,7 +152,8 @@ fn sentences_of_papers_stand_in_the_tables_of_words() {
             continue;
         }
         for (text, before) in literals(&fs::read_to_string(&file).unwrap()) {
-            if is_sentence(&text) && !NO_PAPER.iter().any(|mark| before.contains(mark)) {
+            let known = KNOWN.contains(&text.as_str());
+            if !known && is_sentence(&text) && !NO_PAPER.iter().any(|mark| before.contains(mark)) {
                 strays.push(format!("{name}: {text}"));
             }
         }
