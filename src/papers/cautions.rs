@@ -129,7 +129,21 @@ pub(super) fn file(cautions: &Cautions, stamp: &Stamp) -> Result<Vec<u8>, PaperE
     pdf::pdf(&title, &pages(cautions, stamp))
 }
 
+/// On one page where that can be, in type a little smaller.
 fn pages(cautions: &Cautions, stamp: &Stamp) -> Vec<Drawing> {
+    let large = pages_in(cautions, stamp, pt(115));
+    if large.len() == 1 {
+        return large;
+    }
+    let smaller = pages_in(cautions, stamp, pt(104));
+    if smaller.len() < large.len() {
+        smaller
+    } else {
+        large
+    }
+}
+
+fn pages_in(cautions: &Cautions, stamp: &Stamp, size: i32) -> Vec<Drawing> {
     let w = stamp.words;
     let mut flow = Flow::new(stamp.stock, stamp.head(w.cautions_sheet));
     let mut on_board = vec![bold(format!("{}  ", w.on_board))];
@@ -152,7 +166,7 @@ fn pages(cautions: &Cautions, stamp: &Stamp) -> Vec<Drawing> {
     flow.space(mm(10));
     for part in &cautions.parts {
         flow.heading(&part.title);
-        flow.list(&part.lines, pt(115));
+        flow.list(&part.lines, size);
     }
     flow.space(mm(20));
     flow.runs(&[plain(w.cautions_limits)], pt(90));

@@ -129,7 +129,7 @@ fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
         Cell::plain(w.issued),
         Cell::plain(match view.issue.as_str() {
             "" => view.issued.clone(),
-            issue => format!("{}, {} {issue}", view.issued, w.issue.to_lowercase()),
+            issue => format!("{}, {} {issue}", view.issued, w.issue_in_text),
         }),
     ]);
     flow.set_y(flow.y().max(bottom));

@@ -1,11 +1,14 @@
 //! The receipt of a load: what came, what is not as stated and until when that is settled, what
 //! nobody looked at, and both signatures. Taken from the register as it stands; it decides nothing.
 
+use super::manifest_pdf::shape as named_shape;
+use super::page::soundness_shape;
 use super::pdf::{Shape, Stock};
 use super::sections::{self, Grid, Part, Sections, of_words};
 use super::stamp::{Stamp, ledger_mark, words};
 use super::words::{ReceiptWords, fill};
 use super::{PaperError, plain_text};
+use crate::battery::Soundness;
 use crate::custody::{
     Answer, Handover, Line, Receipt, ReceiptState, Register, Sides, Site, Subject,
 };
@@ -211,7 +214,7 @@ fn differences(register: &Register, receipt: &Receipt, stamp: &Stamp) -> Part {
         title: r.differences.to_owned(),
         table: Some(Grid {
             columns: vec![
-                of_words(stamp.words.soundness, 18),
+                of_words("", 18),
                 of_words(r.what, 24),
                 of_words(r.stated, 22),
                 of_words(r.found, 22),
@@ -238,7 +241,16 @@ fn sides(of: &Sides, other: &Sides) -> String {
         .iter()
         .filter(|(name, value)| other.get(*name) != Some(value));
     let lines: Vec<String> = facts
-        .map(|(name, value)| format!("{} {value}", name.replace('_', " ")))
+        .map(|(name, value)| {
+            let (name, unit) = match name.rsplit_once('_') {
+                Some((name, "kg")) => (name, " kg"),
+                Some((name, "c")) => (name, " \u{b0}C"),
+                Some((name, "wh")) => (name, " Wh"),
+                Some((name, "m3")) => (name, " m3"),
+                _ => (name.as_str(), ""),
+            };
+            format!("{} {value}{unit}", name.replace('_', " "))
+        })
         .collect();
     plain_text(&lines.join("; "))
 }
@@ -307,7 +319,14 @@ fn received(lines: &[&Line], stamp: &Stamp) -> Part {
                 of_words(r.how, 30),
             ],
             rows: rows.collect(),
-            shapes: vec![Shape::Tick; lines.len()],
+            shapes: lines
+                .iter()
+                .map(|line| match line.soundness {
+                    // As stated is not sound: a held module keeps the shape of its state.
+                    Some(state) if state > Soundness::Sound => named_shape(soundness_shape(state)),
+                    _ => Shape::Tick,
+                })
+                .collect(),
             ..Grid::default()
         }),
         ..Part::default()

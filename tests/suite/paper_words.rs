@@ -34,7 +34,7 @@ const NOT_PAPERS: [(&str, &str); 23] = [
     ("column.rs", "grammar of a table's cells, for programs"),
     ("tabular.rs", "descriptions of tables, for programs"),
     ("charge.rs", "descriptions of columns"),
-    ("custody.rs", "descriptions of columns, faults of a table"),
+    ("custody", "the custody table, which is data"),
     ("manifest_table.rs", "descriptions of columns"),
     ("sheets.rs", "descriptions of columns"),
     ("materials/render.rs", "descriptions of columns"),

@@ -148,6 +148,8 @@ fn steps(flow: &mut Flow, title: &str, method: &Method, red_flag: bool, stamp: &
     if !method.steps.iter().any(|step| step.red_flag == red_flag) {
         return;
     }
+    // A heading alone at the foot of a page helps nobody: a step is some 30 mm high.
+    flow.need(mm(450));
     flow.heading(title);
     let columns = [
         Column::words(w.done, 6),

@@ -134,9 +134,9 @@ fn entries(flow: &mut Flow, document: &TransportDocument) {
 fn each(flow: &mut Flow, document: &TransportDocument) {
     let w = &document.w;
     let columns = [
-        Column::words(w.package, 11),
-        Column::words(w.kinds, 21),
-        Column::words(w.serials, 21),
+        Column::words(w.package, 13),
+        Column::words(w.kinds, 20),
+        Column::words(w.serials, 20),
         Column::numbers(w.net_mass, 11),
         Column::numbers(w.gross_mass, 13),
         Column::words(w.marks, 23),

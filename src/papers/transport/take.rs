@@ -481,10 +481,10 @@ impl Take<'_> {
             packages.len(),
             w.packages,
             self.verdicts.len(),
-            w.batteries.to_lowercase(),
-            w.net_mass.to_lowercase(),
+            w.batteries_in_text,
+            w.net_mass_in_text,
             self.stamp.mass_or_not(net),
-            w.gross_mass.to_lowercase(),
+            w.gross_mass_in_text,
             self.stamp.mass_or_not(gross)
         )
     }

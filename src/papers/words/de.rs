@@ -20,6 +20,10 @@ pub(crate) const DE: Words = Words {
     page: "Seite",
     of: "von",
     issue: "Ausgabe",
+    issue_in_text: "Ausgabe",
+    batteries_in_text: "Batterien",
+    net_mass_in_text: "Nettomasse",
+    gross_mass_in_text: "Bruttomasse",
     void: "UNGÜLTIG",
     supersedes: "eine spätere Ausgabe dieses Papiers ersetzt sie",
     rule_set: "Regelstand",
@@ -38,7 +42,7 @@ pub(crate) const DE: Words = Words {
     purpose: "Zweck",
     consignor: "Absender",
     consignee: "Empfänger",
-    emergency_contact: "NOTFALLNUMMER",
+    emergency_contact: "KONTAKT IM NOTFALL",
     no_telephone: "keine Telefonnummer im Plan",
     leg: "Abschnitt",
     day: "Tag",
@@ -273,7 +277,7 @@ const CAUTIONS: CautionWords = CautionWords {
         "Anhalten, wo niemand wohnt und nichts brennt, Motor aus, Schlüssel mitnehmen. Alle weg, \
          gegen den Wind, hinaus aus geschlossenen Räumen.",
         "Feuerwehr rufen und sagen: Lithium-Ionen-Batterien, wie viele, und die UN-Nummer vom Zettel. \
-         Dann die Notfallnummer auf den Papieren anrufen.",
+         Dann den Kontakt im Notfall auf den Papieren anrufen.",
         "Nicht zurückgehen, nichts anfassen, den Kopf nicht in den Laderaum stecken. Der Rauch ist \
          giftig und kann explodieren.",
         "Ein kleines Feuer, das nicht die Batterien ist, ein Reifen oder ein Kabel, darf mit dem \

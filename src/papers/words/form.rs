@@ -25,6 +25,11 @@ pub(crate) struct Words {
     pub(crate) page: &'static str,
     pub(crate) of: &'static str,
     pub(crate) issue: &'static str,
+    /// The same in a sentence; so the next three.
+    pub(crate) issue_in_text: &'static str,
+    pub(crate) batteries_in_text: &'static str,
+    pub(crate) net_mass_in_text: &'static str,
+    pub(crate) gross_mass_in_text: &'static str,
     pub(crate) supersedes: &'static str,
     pub(crate) void: &'static str,
     pub(crate) rule_set: &'static str,
