@@ -84,7 +84,10 @@ fn literals(source: &str) -> Vec<(String, String)> {
     while let Some((start, c)) = chars.next() {
         if c == '\'' {
             // A quotation mark as a character is no literal.
-            if code[start..].starts_with("'\"'") {
+            if code
+                .get(start..)
+                .is_some_and(|rest| rest.starts_with("'\"'"))
+            {
                 chars.nth(1);
             }
             continue;
@@ -107,7 +110,7 @@ fn literals(source: &str) -> Vec<(String, String)> {
             .rev()
             .find(|at| code.is_char_boundary(*at))
             .unwrap_or(0);
-        let before = &code[from..start];
+        let before = code.get(from..start).unwrap();
         let before = before.rsplit([';']).next().unwrap();
         found.push((text, before.to_owned()));
     }
@@ -217,14 +220,11 @@ fn every_place_in_a_sentence_is_filled() {
             let text = fs::read_to_string(file).unwrap();
             // The style sheet has braces of its own.
             let body = text.split("<body>").nth(1).unwrap();
-            let place = body.find(['{', '}']);
-            assert!(
-                place.is_none(),
-                "{}: {}",
-                file.display(),
-                place.map_or("", |at| &body
-                    [at.saturating_sub(60)..(at + 20).min(body.len())])
-            );
+            let place = body
+                .split(['{', '}'])
+                .next()
+                .filter(|before| before.len() < body.len());
+            assert!(place.is_none(), "{}: behind {place:?}", file.display());
         }
     }
     assert!(pages > 50, "{pages} pages");
