@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use crate::ledger::Hash;
 
-use super::checks::dead_test;
+use super::checks::{dead_test, small_load};
+use super::on_vehicle::Loaded;
 use super::table::{ASKED_LAST, CHECKS, LOOK_BACK, UNREADABLE, check};
 use super::{Check, Dossier, Finding, Found, Severity};
 
@@ -27,6 +28,8 @@ pub struct Trace {
     pub root: Hash,
     /// Serials read on the modules that were removed.
     pub serials: Vec<String>,
+    /// What its hand-overs put on vehicles that were named.
+    pub loaded: Vec<Loaded>,
 }
 
 /// What an audit of one job gave.
@@ -112,6 +115,7 @@ fn trace(dossier: &Dossier) -> Option<Trace> {
             .filter(|(_, read)| *read)
             .map(|(serial, _)| serial)
             .collect(),
+        loaded: small_load::loaded(dossier),
     })
 }
 

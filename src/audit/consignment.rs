@@ -82,6 +82,7 @@ impl ConsignmentRecord {
                 first_leaf,
                 root: self.record.log.root(),
                 serials: Vec::new(),
+                loaded: Vec::new(),
             }),
         }
     }

@@ -15,6 +15,7 @@ mod finding;
 mod inspector;
 mod masses;
 mod module_file;
+mod on_vehicle;
 mod register;
 mod register_certificates;
 mod register_entries;
@@ -34,13 +35,15 @@ pub use finding::{Finding, Found, Severity};
 pub use inspector::{Answered, Standing, answers};
 pub use masses::{MassLine, MassPart, MassReport, mass_part};
 pub use module_file::{LifeLine, ModuleFile, module_file};
+pub use on_vehicle::Loaded;
 pub use register::RegisterRecord;
 pub use register_certificates::CertifiedBy;
 pub use retention::{CountedFrom, KEEP_RULES, KeepRule, Kept, calendar};
 pub use sample::Sample;
 pub use summary::{Counted, Summary};
 pub use table::{
-    ASKED_LAST, BUNDLE, CHECKS, Check, ELSEWHERE, FORK, LOOK_BACK, Subject, UNREADABLE, check,
+    ASKED_LAST, BUNDLE, CHECKS, Check, ELSEWHERE, FORK, LOOK_BACK, Subject, UNREADABLE, VEHICLE,
+    check,
 };
 pub use together::{Beside, Together, forked};
 pub use training::{InDate, Trained, TrainingMatrix, trained};

@@ -259,6 +259,7 @@ impl RegisterRecord {
                 first_leaf,
                 root: self.record.log.root(),
                 serials: Vec::new(),
+                loaded: Vec::new(),
             }),
         }
     }

@@ -3,8 +3,8 @@
 //! nothing more exact was found.
 
 use super::checks::{
-    custody, dead_test, deadlines, equipment, isolation, made_safe, people, readings, record,
-    shipping, small_load,
+    custody, dead_test, deadlines, equipment, isolation, made_safe, people, printed_points,
+    readings, record, shipping, small_load,
 };
 use super::{Dossier, Found, Severity};
 use crate::citation::Known;
@@ -91,6 +91,8 @@ pub const LOOK_BACK: &str = "look_back.tester";
 pub const FORK: &str = "ledger.fork";
 /// One serial in two jobs; found over all jobs together.
 pub const ELSEWHERE: &str = "identity.elsewhere";
+/// Small loads of several jobs on one vehicle and day; found over all jobs together.
+pub const VEHICLE: &str = "transport.vehicle";
 /// A bundle whose parts do not hold together.
 pub const BUNDLE: &str = "bundle.whole";
 /// A folder or file that no job can be read from.
@@ -163,6 +165,10 @@ checks! {
         "Was nothing handed over that may not travel?" => shipping::allowed;
     "transport.points" Papers Major Read "ADR 2025, 1.1.3.6.3, 1.1.3.6.4; RID 2025, 1.1.3.6",
         "Was what went as a small load one, by its points?" => small_load::points;
+    "transport.vehicle" Papers Major Read "ADR 2025, 1.1.3.6.3, 1.1.3.6.4: what one transport unit carries",
+        "Were the small loads of all jobs on one vehicle and day one small load together?" => asked_elsewhere;
+    "papers.points" Papers Major Read "ADR 2025, 5.4.1.1.1(f): quantity and points of each transport category",
+        "Does the document of a small load give its masses and points?" => printed_points::printed;
     // Isolation and proof of the dead state.
     "isolation.sources" Isolation Critical Secondary "29 CFR 1910.147(d)(1); NFPA 70E-2018, 120.5(1): find all sources",
         "Is every source named, with the device that separates it?" => isolation::sources;
@@ -332,7 +338,7 @@ mod tests {
             assert!(check.question.ends_with('?'), "{}", check.id);
             assert!(!check.clause.is_empty(), "{}", check.id);
         }
-        for id in [ASKED_LAST, LOOK_BACK, FORK, ELSEWHERE, UNREADABLE] {
+        for id in [ASKED_LAST, LOOK_BACK, FORK, ELSEWHERE, UNREADABLE, VEHICLE] {
             assert!(check(id).is_some(), "{id}");
         }
         assert_eq!(CHECKS.last().map(|check| check.id), Some(ASKED_LAST));

@@ -1,10 +1,12 @@
-//! What no single job can show: two copies of one log that differ, one serial in two jobs.
+//! What no single job can show: two copies of one log that differ, one serial in two jobs, small loads
+//! that are none together.
 //!
-//! Remembers some 120 bytes a log, 16 a module and 8 a finding, nothing else.
+//! Remembers some 120 bytes a log, 16 a module, 8 a finding and 100 a vehicle and day, nothing else.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::table::{ELSEWHERE, FORK, check};
+use super::on_vehicle::Vehicles;
+use super::table::{ELSEWHERE, FORK, VEHICLE, check};
 use super::{Audited, Finding, Found};
 use crate::ledger::{Hash, sha256};
 
@@ -15,6 +17,7 @@ pub struct Together {
     serials: BTreeMap<u64, usize>,
     jobs: Vec<(String, Hash)>,
     told: BTreeMap<Hash, BTreeSet<u64>>,
+    vehicles: Vehicles,
 }
 
 #[derive(Debug)]
@@ -28,7 +31,7 @@ struct Copy {
 pub struct Beside {
     /// Where another copy of the same log lies that is not the same; compare the two.
     pub other_copy: Option<String>,
-    /// Serials that were removed in another job too.
+    /// Serials that were removed in another job too, small loads that are none together.
     pub findings: Vec<Finding>,
 }
 
@@ -73,6 +76,14 @@ impl Together {
                 ));
             }
         }
+        let named = (audited.job.as_str(), audited.site.as_str());
+        for loaded in &trace.loaded {
+            let found = self.vehicles.add(loaded, own, &self.jobs);
+            if let (Some(found), Some(row)) = (found, check(VEHICLE)) {
+                let one = Finding::of(row, named, &audited.source, found);
+                beside.findings.push(one);
+            }
+        }
         beside
     }
 
@@ -96,7 +107,7 @@ impl Together {
 }
 
 /// The first 64 bits of the hash of a text.
-fn key_of(text: &str) -> u64 {
+pub(super) fn key_of(text: &str) -> u64 {
     sha256(text.as_bytes())
         .iter()
         .take(8)

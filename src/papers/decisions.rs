@@ -1,13 +1,17 @@
 //! `decisions.json`: for every module, each decision with its trace, for the officer and auditors.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer, ser};
 
 use crate::clock::Moment;
 use crate::papers::PaperError;
 use crate::papers::indented::indented;
+use crate::units::{Decimal, Grams};
 
 /// Format of `decisions.json`. A reader takes any minor of its own major.
-pub const FORMAT: &str = "1.0";
+///
+/// 1.1: `small_loads`. A file without a small load is one of 1.0, and says so.
+pub const FORMAT: &str = "1.1";
+const BEFORE_SMALL_LOADS: &str = "1.0";
 
 /// The decisions of a job; `D` is one decision as the rule engine gives it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -20,6 +24,41 @@ pub struct Decisions<D> {
     pub issued: Option<Moment>,
     /// The modules, in the order of the plan.
     pub modules: Vec<ModuleDecisions<D>>,
+    /// What the transport document of each small load gives for it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub small_loads: Vec<SmallLoad>,
+}
+
+/// A small load (ADR 1.1.3.6) as its transport document gives it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SmallLoad {
+    /// Number of its leg, from 1.
+    pub leg: usize,
+    /// Points in all, a number in JSON.
+    #[serde(serialize_with = "as_number")]
+    pub points: Decimal,
+    /// What they come from, each transport category once.
+    pub categories: Vec<CategorySum>,
+}
+
+/// What one transport category has part in a small load.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CategorySum {
+    /// Transport category, 1 to 4.
+    pub category: String,
+    /// Mass of the articles without packaging.
+    pub net_mass_kg: Grams,
+    /// Its points, a number in JSON.
+    #[serde(serialize_with = "as_number")]
+    pub points: Decimal,
+}
+
+fn as_number<S: Serializer>(points: &Decimal, out: S) -> Result<S::Ok, S::Error> {
+    points
+        .to_string()
+        .parse::<serde_json::Number>()
+        .map_err(ser::Error::custom)?
+        .serialize(out)
 }
 
 /// One module's decisions.
@@ -46,7 +85,11 @@ struct Headed<'a, D> {
 /// A decision that JSON cannot hold, such as a map with keys that are no texts.
 pub fn json<D: Serialize>(decisions: &Decisions<D>) -> Result<String, PaperError> {
     let headed = Headed {
-        format: FORMAT,
+        format: if decisions.small_loads.is_empty() {
+            BEFORE_SMALL_LOADS
+        } else {
+            FORMAT
+        },
         decisions,
     };
     indented("decisions", &headed)

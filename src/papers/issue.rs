@@ -11,6 +11,7 @@ use super::manifest_of::manifest_of;
 use super::print::PRINTED;
 use super::sheets;
 use super::sheets_of::sheet_rows;
+use super::small_load::small_loads;
 use super::stamp::words;
 use serde::Serialize;
 
@@ -301,5 +302,6 @@ fn decided<'v>(job: &Job, manifest: &Manifest, verdicts: &'v [Verdict]) -> Decis
                     .collect(),
             })
             .collect(),
+        small_loads: small_loads(job, verdicts),
     }
 }

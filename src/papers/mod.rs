@@ -43,6 +43,7 @@ pub mod rule_card;
 mod sections;
 pub mod sheets;
 mod sheets_of;
+mod small_load;
 mod spreadsheet;
 mod stamp;
 pub mod summary;

@@ -75,7 +75,7 @@ pub use route::{LegPacking, RouteAnswer, RoutePackage, decide_route};
 pub use rule::{Effect, IfUnknown, LinePart, ListEntry, MarkText, Place, Rule, Scope};
 pub use rule_set::{RuleSet, rule_set};
 pub use vehicle_load::check_load;
-pub(crate) use vehicle_load::factor_of;
+pub(crate) use vehicle_load::{factor_of, points_of, small_load_limit};
 pub use vehicle_rows::{Due, LoadLaw, LoadRule, agreement_lines, load_rules, load_table};
 pub use waste::{
     UsWaste, WasteDecision, WasteEffect, WasteLaw, WasteRule, judge_waste, waste_law, waste_rules,

@@ -28,6 +28,32 @@ fn category_of(number: u8) -> Option<&'static Category> {
     CATEGORIES.iter().find(|one| one.number == number)
 }
 
+/// Points of goods by the mass of each transport category 0 to 4, in thousandths, and whether they are
+/// few enough for a small load; `None` where they are too many to add up.
+pub(crate) fn points_of(by_category: &[i64; 5]) -> Option<(Decimal, bool)> {
+    let mut points = 0_i64;
+    let mut kinds = 0;
+    let mut alone = None;
+    for (category, mass) in (0_u8..).zip(by_category) {
+        let factor = factor_of(&category.to_string()).unwrap_or(0);
+        points = points.checked_add(mass.checked_mul(factor)?)?;
+        if *mass > 0 && (1..=3).contains(&category) {
+            kinds += 1;
+            alone = category_of(category)
+                .and_then(|one| one.most)
+                .map(|most| *mass <= most);
+        }
+    }
+    let few = points <= SMALL_LOAD.thousandths() && (kinds != 1 || alone == Some(true));
+    Some((Decimal::from_thousandths(points), few))
+}
+
+/// The most that a small load may carry, in words, and the clause.
+pub(crate) fn small_load_limit() -> (String, String) {
+    let most = format!("{}; 333 kg of category 2 alone", SMALL_LOAD.limit_words());
+    (most, SMALL_LOAD.cited())
+}
+
 fn known_goods(digits: &str) -> Option<(u8, &'static str)> {
     GOODS
         .iter()
@@ -233,13 +259,11 @@ impl Check {
                 .answer
                 .points
                 .map_or(String::new(), |points| points.to_string());
+            let (limit, clause) = small_load_limit();
             self.answer.reasons.push(
                 Reason::new("points of the load", points)
-                    .limit(format!(
-                        "{}; 333 kg of category 2 alone",
-                        SMALL_LOAD.limit_words()
-                    ))
-                    .clause(SMALL_LOAD.cited())
+                    .limit(limit)
+                    .clause(clause)
                     .way_out("the carrier takes it as a full load, or on two journeys"),
             );
         }
@@ -299,29 +323,13 @@ impl Check {
 
     /// Writes the points and says whether they are few enough.
     fn points(&mut self, by_category: &[i64; 5], whole: bool) -> bool {
-        let mut points = 0_i64;
-        let mut kinds = 0;
-        let mut alone = None;
-        for (category, mass) in (0_u8..).zip(by_category) {
-            let factor = factor_of(&category.to_string()).unwrap_or(0);
-            let Some(sum) = mass
-                .checked_mul(factor)
-                .and_then(|part| points.checked_add(part))
-            else {
-                return false;
-            };
-            points = sum;
-            if *mass > 0 && (1..=3).contains(&category) {
-                kinds += 1;
-                alone = category_of(category)
-                    .and_then(|one| one.most)
-                    .map(|most| *mass <= most);
-            }
-        }
+        let Some((points, few)) = points_of(by_category) else {
+            return false;
+        };
         if whole {
-            self.answer.points = Some(Decimal::from_thousandths(points));
+            self.answer.points = Some(points);
         }
-        points <= SMALL_LOAD.thousandths() && (kinds != 1 || alone == Some(true))
+        few
     }
 
     fn small_extinguisher(&mut self, load: &Load) {

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use packdown::audit::{
-    ASKED_LAST, CHECKS, ELSEWHERE, FORK, FailedTester, Together, UNREADABLE, forked,
+    ASKED_LAST, CHECKS, ELSEWHERE, FORK, FailedTester, Together, UNREADABLE, VEHICLE, forked,
 };
 use packdown::ledger::Log;
 use packdown::procedure::Outcome;
@@ -298,6 +298,23 @@ plants! {
         h.each("M09", |n, evidence| if n == 1 { evidence.as_object_mut().unwrap().remove("net_mass_kg"); });
         h.plan["modules"][1].as_object_mut().unwrap().remove("net_mass_kg");
     };
+    // ADR 2025, 5.4.1.1.1(f): the document gives quantity and points of each category. Four by 49.5 kg
+    // are 198 kg, and by three 594 points.
+    "papers.points" LAWFUL "a document with fewer points than the load has" => |h| {
+        small_load(h, json!(49.5));
+        h.before_issue = |files| {
+            decided(files, "/small_loads/0/points", json!(495));
+            decided(files, "/small_loads/0/categories/0/points", json!(495));
+        };
+    };
+    "papers.points" LAWFUL "a document with the mass of one module less" => |h| {
+        small_load(h, json!(49.5));
+        h.before_issue = |files| decided(files, "/small_loads/0/categories/0/net_mass_kg", json!(148.5));
+    };
+    "papers.points" LAWFUL "a document that counts by another category" => |h| {
+        small_load(h, json!(49.5));
+        h.before_issue = |files| decided(files, "/small_loads/0/categories/0/category", json!("3"));
+    };
     // RID 1.1.3.6: no relief by rail.
     "transport.points" LAWFUL "a small load by rail" => |h| {
         small_load(h, json!(49.5));
@@ -481,6 +498,7 @@ fn every_check_has_a_fault_that_it_finds() {
         FORK,
         ELSEWHERE,
         UNREADABLE,
+        VEHICLE,
         "custody.place",
         "register.receipts",
         "register.discrepancies",
@@ -676,6 +694,124 @@ fn points_are_counted_over_what_one_hand_over_lists() {
         of_points(&history).as_deref(),
         Some("not determined: HL5-9999-9999 is not of this job")
     );
+}
+
+/// ADR 2025, 1.1.3.6.3, 1.1.3.6.4: the limit is that of one transport unit, whoever loaded it. Eight by
+/// 49.5 kg are 396 kg and 1188 points; eight by 41.6 are 332.8 kg, eight by 41.7 are 333.6 kg.
+#[test]
+fn small_loads_of_several_jobs_on_one_vehicle_and_day_count_together() {
+    let on = |seed: u64, vehicle: &str, mass_kg: f64| {
+        let mut history = History::clean(LAWFUL, seed);
+        small_load(&mut history, json!(mass_kg));
+        history.hand_over();
+        history.handover.as_mut().unwrap()["vehicle"] = json!(vehicle);
+        history
+    };
+    let said = |histories: &[&History]| -> Vec<String> {
+        let mut together = Together::default();
+        let findings = histories.iter().flat_map(|one| {
+            let audited = one.audited();
+            let own = |check: &str| check == "transport.points" || check == "papers.points";
+            assert!(
+                !audited
+                    .findings
+                    .iter()
+                    .any(|f| own(&f.check) && f.found.contains("points of"))
+            );
+            together.add(&audited).findings
+        });
+        findings
+            .map(|finding| {
+                assert_eq!(finding.check, VEHICLE);
+                assert!(
+                    finding.clause.starts_with("ADR 2025, 1.1.3.6.3"),
+                    "{finding:?}"
+                );
+                finding.found
+            })
+            .collect()
+    };
+    let (one, mut two) = (on(5, "KL 123-45", 49.5), on(6, "kl12345", 49.5));
+    let names = |history: &History| history.plan["job"].as_str().unwrap().to_owned();
+    let both = format!(
+        "points of the load 1188, 396 kg counted: {}, {}",
+        names(&one),
+        names(&two)
+    );
+    assert_eq!(said(&[&one, &two]), [both.clone()]);
+    // Copies of one log are one load, and it is told once.
+    assert_eq!(said(&[&one, &one]), [""; 0]);
+    assert_eq!(said(&[&one, &two, &one, &two]), [both.clone()]);
+    assert_eq!(
+        said(&[&one, &on(6, "KL99999", 49.5)]),
+        [""; 0],
+        "another vehicle"
+    );
+    assert_eq!(
+        said(&[&on(5, "KL12345", 41.6), &on(6, "KL12345", 41.6)]),
+        [""; 0]
+    );
+    assert_eq!(
+        said(&[&on(5, "KL12345", 41.7), &on(6, "KL12345", 41.7)]).len(),
+        1
+    );
+    // A full load that stood on it counts; two full loads are nobody's small load.
+    two.plan["route"][0]["small_load"] = json!(false);
+    assert_eq!(said(&[&one, &two]), [both.clone()]);
+    let mut full = one.clone();
+    full.plan["route"][0]["small_load"] = json!(false);
+    assert_eq!(said(&[&full, &two]), [""; 0]);
+    // What one of them loaded cannot be counted: said once, and again where the rest is too much.
+    let mut unknown = on(7, "KL12345", 41.6);
+    unknown.each("M09", |n, evidence| {
+        if n == 1 {
+            evidence.as_object_mut().unwrap().remove("net_mass_kg");
+        }
+    });
+    unknown.plan["modules"][1]
+        .as_object_mut()
+        .unwrap()
+        .remove("net_mass_kg");
+    let found = said(&[&unknown, &on(5, "KL12345", 41.6), &on(6, "KL12345", 41.6)]);
+    assert_eq!(found.len(), 2, "{found:?}");
+    assert!(found[0].starts_with("not determined, "), "{found:?}");
+    assert!(
+        found[1].starts_with("points of the load 1372.8, "),
+        "{found:?}"
+    );
+    // The next day is another load.
+    let mut later = on(6, "KL12345", 49.5);
+    later.handover.as_mut().unwrap()["at"] = json!("2026-11-25T08:00:00+00:00");
+    assert_eq!(said(&[&one, &later]), [""; 0]);
+}
+
+/// Under ADR 2023, which is known second-hand only, a load can be too much and is never called small.
+#[test]
+fn under_the_edition_of_2023_a_load_can_only_be_found_too_much() {
+    let of_points = |mass_kg: f64| {
+        let mut history = History::clean(LAWFUL, 1);
+        small_load(&mut history, json!(mass_kg));
+        let then = |value: &mut Value| {
+            *value = serde_json::from_str(&value.to_string().replace("2026-", "2024-")).unwrap();
+        };
+        then(&mut history.plan);
+        history
+            .lines
+            .iter_mut()
+            .for_each(|line| then(&mut line.entry));
+        let found = history.audited().findings;
+        let found = found
+            .into_iter()
+            .find(|one| one.check == "transport.points");
+        found.map(|one| (one.found, one.clause)).unwrap()
+    };
+    let (found, clause) = of_points(83.4);
+    assert_eq!(found, "points of the load 1000.8, 333.6 kg in all");
+    assert!(
+        clause.starts_with("ADR 2023, 1.1.3.6.3") && clause.contains("second-hand"),
+        "{clause}"
+    );
+    assert_eq!(of_points(49.5).0, "not determined under ADR 2023");
 }
 
 /// ADR 2025, 3.3 SP 677: critical batteries are of transport category 0, never a small load.

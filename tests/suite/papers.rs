@@ -929,6 +929,7 @@ fn decisions_are_the_same_bytes_each_time() {
                 "trace": [{ "rule": "sound-for-recycling", "fired": true }],
             })],
         }],
+        small_loads: Vec::new(),
     };
     golden("decisions.json", &decisions::json(&decisions).unwrap());
 }

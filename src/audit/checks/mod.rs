@@ -7,6 +7,7 @@ pub(super) mod equipment;
 pub(super) mod isolation;
 pub(super) mod made_safe;
 pub(super) mod people;
+pub(super) mod printed_points;
 pub(super) mod readings;
 pub(super) mod record;
 pub(super) mod shipping;

@@ -4,12 +4,17 @@
 
 use std::collections::BTreeSet;
 
+use crate::audit::on_vehicle::{Loaded, clause_of, plate, too_much};
 use crate::audit::{Dossier, Exchange, Found, Side};
 use crate::job::Leg;
-use crate::transport::{Answer, Decision, Goods, Load, Regime, Standing, check_load};
+use crate::transport::{
+    Answer, Decision, Edition, Goods, Load, Regime, Standing, check_load, small_load_limit,
+};
 use crate::units::Grams;
 
 const EACH: &str = "mass and transport category of each article handed over";
+const TELL: &str = "tell carrier and officer today: it went without what a full load needs; the next \
+                    one as a full load, or on two journeys";
 
 /// `transport.points`
 pub(in crate::audit) fn points(dossier: &Dossier) -> Vec<Found> {
@@ -23,6 +28,53 @@ pub(in crate::audit) fn points(dossier: &Dossier) -> Vec<Found> {
         .collect()
 }
 
+/// What each hand-over put on a vehicle that was named, to be counted with what other jobs put on it.
+pub(in crate::audit) fn loaded(dossier: &Dossier) -> Vec<Loaded> {
+    if dossier.exchanges.iter().all(|one| one.vehicle.is_none()) {
+        return Vec::new();
+    }
+    let legs = || {
+        let route = dossier.plan().route.iter().enumerate();
+        route.filter(|(_, leg)| leg.regime == Regime::Adr)
+    };
+    let small = legs().find(|(_, leg)| leg.small_load == Some(true));
+    let Some((n, leg)) = small.or_else(|| legs().next()) else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for together in loads(dossier) {
+        let mut counted = BTreeSet::new();
+        for gave in together {
+            let Some(vehicle) = gave.vehicle.clone() else {
+                continue;
+            };
+            let aboard = aboard(dossier, n, leg, gave, &mut counted);
+            let masses = aboard.as_ref().and_then(|(load, _)| masses(load));
+            let all_known = aboard.is_some_and(|(_, not_known)| not_known.is_empty());
+            found.push(Loaded {
+                leaf: gave.leaf.clone(),
+                seq: gave.seq,
+                vehicle,
+                day: gave.at.local_day(),
+                by_category: masses.unwrap_or_default(),
+                whole: masses.is_some() && all_known,
+                relies: leg.small_load == Some(true),
+            });
+        }
+    }
+    found
+}
+
+/// Mass of each transport category of a load, in thousandths of a kilogram.
+fn masses(load: &Load) -> Option<[i64; 5]> {
+    let mut sums = [0_i64; 5];
+    for goods in &load.goods {
+        let sum = sums.get_mut(usize::from(goods.category?))?;
+        *sum = sum.checked_add(goods.net_mass_kg.as_thousandths())?;
+    }
+    Some(sums)
+}
+
 /// Hand-overs that stood on a vehicle together, as far as is known.
 fn loads(dossier: &Dossier) -> Vec<Vec<&Exchange>> {
     let mut loads: Vec<Vec<&Exchange>> = Vec::new();
@@ -31,10 +83,11 @@ fn loads(dossier: &Dossier) -> Vec<Vec<&Exchange>> {
         .iter()
         .filter(|one| one.side == Side::Gave)
     {
+        let vehicle = |one: &Exchange| one.vehicle.as_deref().map(plate);
         let with = |load: &&mut Vec<&Exchange>| {
             gave.vehicle.is_some()
                 && load.iter().any(|one| {
-                    one.vehicle == gave.vehicle && one.at.local_day() == gave.at.local_day()
+                    vehicle(one) == vehicle(gave) && one.at.local_day() == gave.at.local_day()
                 })
         };
         match loads.iter_mut().find(with) {
@@ -78,25 +131,22 @@ fn of_load(dossier: &Dossier, n: usize, leg: &Leg, together: &[&Exchange]) -> Op
         );
     };
     let answer = check_load(&load);
+    let masses_kg = load
+        .goods
+        .iter()
+        .map(|one| one.net_mass_kg.as_thousandths());
+    let mass = Grams::thousandths(masses_kg.sum());
     match answer.points {
         // What is known is too much already, whatever else was aboard.
         Some(_) if !answer.small_load => {
             let why = answer.reasons.into_iter().next().unwrap_or_default();
-            let masses = load
-                .goods
-                .iter()
-                .map(|one| one.net_mass_kg.as_thousandths());
-            let mass = Grams::thousandths(masses.sum());
             Some(
                 found(
                     format!("{} {}, {mass} in all", why.what, why.value),
                     &why.limit,
                 )
                 .clause(why.clause)
-                .way_out(
-                    "tell carrier and officer today: it went without what a full load needs; \
-                         the next one as a full load, or on two journeys",
-                ),
+                .way_out(TELL),
             )
         }
         Some(_) if not_known.is_empty() => None,
@@ -105,13 +155,22 @@ fn of_load(dossier: &Dossier, n: usize, leg: &Leg, together: &[&Exchange]) -> Op
                 "have it weighed where it is now, correct the record, count the points again",
             ),
         ),
-        None => Some(
-            found(
-                format!("not determined under {}", answer.edition),
-                "points by the edition in force on the day",
-            )
-            .way_out("the compliance officer counts by the text of that edition"),
-        ),
+        None => {
+            // Second-hand text may make an answer stricter, never call a load small.
+            let before = answer.edition == Edition::Adr2023.name();
+            let why = masses(&load).filter(|_| before);
+            let why = why.and_then(|masses| too_much(&masses));
+            Some(match why {
+                Some(why) => found(format!("{why}, {mass} in all"), &small_load_limit().0)
+                    .clause(clause_of(Edition::Adr2023))
+                    .way_out(TELL),
+                None => found(
+                    format!("not determined under {}", answer.edition),
+                    "points by the edition in force on the day",
+                )
+                .way_out("the compliance officer counts by the text of that edition"),
+            })
+        }
     }
 }
 

@@ -123,7 +123,7 @@ pub(super) const QUESTIONS: &[Question] = &[
         question: "Is it a small load, or was the driver equipped and told in writing?",
         clause: "ADR 2025, 1.1.3.6, 5.4.3",
         known: Known::Read,
-        checks: &[],
+        checks: &["transport.points", "papers.points"],
         look: small_load,
     },
     Question {

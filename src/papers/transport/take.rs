@@ -8,10 +8,10 @@ use super::kinds::count_of;
 use crate::citation::Reason;
 use crate::job::{Contents, Job, Leg, Verdict};
 use crate::papers::plain_text;
+use crate::papers::small_load::{by_category, counted};
 use crate::papers::stamp::Stamp;
 use crate::transport::{
     self, Answer, DocumentQuestion, DocumentStanding, PackageAnswer, PackageKind, Quantity, Regime,
-    factor_of,
 };
 use crate::units::{Decimal, Grams};
 
@@ -59,7 +59,6 @@ struct Take<'a> {
 struct Alike {
     line: String,
     statements: Vec<String>,
-    category: Option<String>,
     modules: Vec<usize>,
 }
 
@@ -104,7 +103,7 @@ impl Take<'_> {
                 "nothing is carried on this leg, so it needs no document",
             );
         }
-        let small_load = self.small_load(&alike);
+        let small_load = self.small_load();
         self.check(&alike, &small_load);
         let each = self.each();
         let named = |party: &crate::job::Party| Named {
@@ -231,11 +230,6 @@ impl Take<'_> {
                 None => groups.push(Alike {
                     line: document.line.to_string(),
                     statements,
-                    category: verdict
-                        .decision
-                        .transport_category
-                        .as_ref()
-                        .map(ToString::to_string),
                     modules: vec![verdict.module],
                 }),
             }
@@ -326,7 +320,7 @@ impl Take<'_> {
     }
 
     /// The points of 1.1.3.6, where the plan relies on it.
-    fn small_load(&mut self, groups: &[Alike]) -> SmallLoad {
+    fn small_load(&mut self) -> SmallLoad {
         let mut load = SmallLoad::default();
         if self.leg.small_load != Some(true) {
             return load;
@@ -340,24 +334,10 @@ impl Take<'_> {
             );
             return load;
         }
-        let mut sums: Vec<(String, i64)> = Vec::new();
-        for group in groups {
-            let category = group.category.clone().unwrap_or_default();
-            let mass: i64 = group
-                .modules
-                .iter()
-                .filter_map(|module| self.job.net_mass(*module))
-                .map(Grams::as_thousandths)
-                .sum();
-            match sums.iter_mut().find(|(known, _)| *known == category) {
-                Some((_, sum)) => *sum += mass,
-                None => sums.push((category, mass)),
-            }
-        }
         let w = self.stamp.words;
-        let mut total = 0;
-        for (category, mass) in sums {
-            let Some(factor) = factor_of(&category) else {
+        let mut total = 0_i64;
+        for (category, mass) in by_category(self.job, self.verdicts.iter().copied()) {
+            let Some((factor, points)) = counted(&category, mass) else {
                 self.lack(
                     "relief for small loads",
                     &format!("transport category {category}"),
@@ -366,13 +346,12 @@ impl Take<'_> {
                 );
                 continue;
             };
-            total += mass * factor;
+            total = total.saturating_add(points);
             load.lines.push(format!(
-                "{} {category}: {} x {} {factor} = {} {}",
+                "{} {category}: {mass} x {} {factor} = {} {}",
                 w.category,
-                Grams::thousandths(mass),
                 w.factor,
-                Decimal::from_thousandths(mass * factor),
+                Decimal::from_thousandths(points),
                 w.points
             ));
         }
