@@ -738,10 +738,10 @@ fn small_loads_of_several_jobs_on_one_vehicle_and_day_count_together() {
         names(&one),
         names(&two)
     );
-    assert_eq!(said(&[&one, &two]), [both.clone()]);
+    assert_eq!(said(&[&one, &two]), [both.as_str()]);
     // Copies of one log are one load, and it is told once.
     assert_eq!(said(&[&one, &one]), [""; 0]);
-    assert_eq!(said(&[&one, &two, &one, &two]), [both.clone()]);
+    assert_eq!(said(&[&one, &two, &one, &two]), [both.as_str()]);
     assert_eq!(
         said(&[&one, &on(6, "KL99999", 49.5)]),
         [""; 0],
@@ -757,7 +757,7 @@ fn small_loads_of_several_jobs_on_one_vehicle_and_day_count_together() {
     );
     // A full load that stood on it counts; two full loads are nobody's small load.
     two.plan["route"][0]["small_load"] = json!(false);
-    assert_eq!(said(&[&one, &two]), [both.clone()]);
+    assert_eq!(said(&[&one, &two]), [both.as_str()]);
     let mut full = one.clone();
     full.plan["route"][0]["small_load"] = json!(false);
     assert_eq!(said(&[&full, &two]), [""; 0]);
