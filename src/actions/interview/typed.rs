@@ -146,11 +146,12 @@ fn codes_about(typed: &str) -> String {
         .take(MOST_SHOWN)
         .map(|finding| format!("{} {}", finding.code, finding.words))
         .collect();
-    if about.is_empty() {
-        format!("`{typed}`: a code F01 to F36, a word of one, or none; in doubt the worse one")
-    } else {
-        format!("`{typed}`: type the code that fits; {}", about.join("; "))
+    if !about.is_empty() {
+        return format!("`{typed}`: type the code that fits; {}", about.join("; "));
     }
+    let last = inspection::catalogue().last();
+    let last = last.map_or("", |finding| finding.code.as_str());
+    format!("`{typed}`: a code F01 to {last}, a word of one, or none; in doubt the worse one")
 }
 
 /// `now`, or a wall-clock time of today in the device's own offset, or a whole time; none ahead.
