@@ -1,6 +1,6 @@
 //! Tables that go on over pages: the head is repeated, a row is never cut where it fits on a page.
 
-use super::cell::{Cell, SIDE as SHAPE, Shape};
+use super::cell::{Cell, SIDE as SHAPE};
 use super::drawing::{Drawing, mm, pt};
 use super::flow::{Flow, draw, leading};
 use super::measure::width;
@@ -165,7 +165,7 @@ impl Table<'_> {
         keep: i32,
     ) {
         let size = self.size;
-        let lines: Vec<(Vec<Line>, Vec<(usize, Shape)>)> = cells
+        let lines: Vec<_> = cells
             .iter()
             .zip(edges)
             .zip(rights)
