@@ -229,7 +229,7 @@ impl Interview {
     /// Writes a step down.
     ///
     /// # Errors
-    /// As [`add_entry`].
+    /// As [`fn@add_entry`].
     pub fn take_step(
         &mut self,
         asked: &Asked,
@@ -252,7 +252,7 @@ impl Interview {
     /// beside the evidence.
     ///
     /// # Errors
-    /// As [`add_entry`].
+    /// As [`fn@add_entry`].
     pub fn take_happening(
         &mut self,
         happening: &Happening,
