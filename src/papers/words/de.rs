@@ -38,7 +38,7 @@ pub(crate) const DE: Words = Words {
     carrier: "Beförderer",
     planned: "Geplant",
     rules: "Regeln",
-    issued: "Ausgestellt",
+    issued: "Erstellt",
     purpose: "Zweck",
     consignor: "Absender",
     consignee: "Empfänger",
