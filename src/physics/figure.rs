@@ -75,53 +75,6 @@ impl Figure {
 /// Beyond this a figure is left to the general way.
 const LARGEST: f64 = 1e11;
 
-/// Puts a figure of at most three places as JSON spells it; says whether it was one.
-pub(super) fn put_figure(out: &mut Vec<u8>, value: f64) -> bool {
-    if value >= LARGEST || value.is_sign_negative() {
-        return false;
-    }
-    for places in 1..=3 {
-        let scale = SCALES.get(places).copied().unwrap_or(1.0);
-        // The cast cuts, so this rounds; a value that is no number gives 0.
-        let whole = (value * scale + 0.5) as u64;
-        if (whole as f64 / scale).to_bits() == value.to_bits() {
-            put_digits(out, whole, places);
-            return true;
-        }
-    }
-    false
-}
-
-/// Puts a whole number.
-pub(super) fn put_whole(out: &mut Vec<u8>, value: u64) {
-    put_digits(out, value, 0);
-}
-
-/// Puts a whole number with a point before its last `places` digits, three at most.
-fn put_digits(out: &mut Vec<u8>, value: u64, places: usize) {
-    if value >= 10_000_000 {
-        out.extend_from_slice(Digits::of(value, places).signs());
-        return;
-    }
-    // Seven digits and a point fit into one word, which is put whole and cut to its length.
-    let mut word = 0_u64;
-    let mut count = 0;
-    let mut left = value as u32;
-    loop {
-        word = word << 8 | u64::from(b'0' + (left % 10) as u8);
-        left /= 10;
-        count += 1;
-        if count == places {
-            word = word << 8 | u64::from(b'.');
-        } else if left == 0 && count > places {
-            break;
-        }
-    }
-    let end = out.len() + count + usize::from(places > 0);
-    out.extend_from_slice(&word.to_le_bytes());
-    out.truncate(end);
-}
-
 /// The digits of a whole number, with a point before the last few.
 pub(super) struct Digits {
     /// Twenty digits and a point, from behind.
@@ -158,7 +111,21 @@ impl Digits {
         Self { signs, count }
     }
 
-    fn signs(&self) -> &[u8] {
+    /// Those of a figure of at most three places, as JSON spells it, where it is one.
+    pub(super) fn of_figure(value: f64) -> Option<Self> {
+        if value >= LARGEST || value.is_sign_negative() {
+            return None;
+        }
+        (1..=3).find_map(|places| {
+            let scale = SCALES.get(places).copied().unwrap_or(1.0);
+            // The cast cuts, so this rounds; a value that is no number gives 0.
+            let whole = (value * scale + 0.5) as u64;
+            let is_spelt = (whole as f64 / scale).to_bits() == value.to_bits();
+            is_spelt.then(|| Self::of(whole, places))
+        })
+    }
+
+    pub(super) fn signs(&self) -> &[u8] {
         let from = self.signs.len().saturating_sub(self.count);
         self.signs.get(from..).unwrap_or_default()
     }
@@ -169,7 +136,7 @@ impl Digits {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
 
     #[test]
@@ -240,12 +207,8 @@ mod tests {
         assert!(taken > 150_000, "{taken}");
     }
 
-    #[test]
-    fn figures_are_put_as_serde_json_puts_them() {
-        let put = |value: f64| {
-            let mut out = Vec::new();
-            put_figure(&mut out, value).then_some(out)
-        };
+    /// Figures of few places and of many, and a plain generator of bits.
+    pub(in crate::physics) fn figures(many: u32) -> Vec<f64> {
         let mut figures = vec![
             0.0,
             -0.0,
@@ -269,17 +232,22 @@ mod tests {
             -1.5,
         ];
         let mut bits = 0x9e37_79b9_7f4a_7c15_u64;
-        for n in 0..100_000_u32 {
+        for n in 0..many {
             bits = bits.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             figures.push(f64::from_bits(bits));
             figures.push(f64::from(n) / 1000.0);
             figures.push(f64::from(n * 20_011) / 100.0);
             figures.push(f64::from((bits >> 33) as u32) / 1000.0);
         }
+        figures
+    }
+
+    #[test]
+    fn figures_are_put_as_serde_json_puts_them() {
         let mut taken = 0;
-        for figure in figures {
-            if let Some(text) = put(figure) {
-                assert_eq!(text, serde_json::to_vec(&figure).unwrap());
+        for figure in figures(100_000) {
+            if let Some(digits) = Digits::of_figure(figure) {
+                assert_eq!(digits.signs(), serde_json::to_vec(&figure).unwrap());
                 taken += 1;
             }
         }
@@ -301,9 +269,7 @@ mod tests {
             (1000, 1, "100.0"),
         ] {
             assert_eq!(Digits::of(value, places).as_str(), text);
-            let mut out = Vec::new();
-            put_digits(&mut out, value, places);
-            assert_eq!(out, text.as_bytes());
+            assert_eq!(Digits::of(value, places).signs(), text.as_bytes());
         }
     }
 }
