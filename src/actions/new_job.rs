@@ -50,9 +50,7 @@ pub fn serials_in(file: &Path) -> Result<Vec<Option<String>>, ActionError> {
             if NOT_KNOWN.contains(&line) {
                 return None;
             }
-            let code = read_scanned(line);
-            let serial = code.part("21").filter(|_| code.is_valid());
-            Some(serial.unwrap_or(line).to_owned())
+            Some(read_scanned(line).serial().unwrap_or(line).to_owned())
         })
         .collect();
     Ok(serials)

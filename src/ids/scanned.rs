@@ -76,6 +76,12 @@ impl Scanned {
         Some(&found.value)
     }
 
+    /// The serial number of a code in order: what a scanner types is the whole code.
+    #[must_use]
+    pub fn serial(&self) -> Option<&str> {
+        self.part("21").filter(|_| self.is_valid())
+    }
+
     /// What the text names, in one way of writing: the same for a bar code, a tag and an address
     /// of one thing. Keys in brackets with what tells one thing from the next, a UUID as
     /// `urn:uuid:`, everything else, and what is not in order, as it was scanned.

@@ -146,51 +146,66 @@ pub(crate) fn rules_of(
     book: &dyn Rulebook,
     text: &mut dyn FnMut(&str) -> Result<Option<String>, StoreError>,
 ) -> Result<Rules, StoreError> {
-    let mut kept = None;
-    let mut kept_with = |text: &mut dyn FnMut(&str) -> Result<Option<String>, StoreError>| {
-        let found = match &kept {
-            Some(found) => Clone::clone(found),
-            None => text(RULES_FILE)?.as_deref().and_then(KeptRules::read),
-        };
-        kept = Some(found.clone());
-        Ok::<Option<KeptRules>, StoreError>(found)
-    };
-    let name = opened.plan.procedure_name();
-    let ships = book.procedure(name);
-    let is_of_the_day = |one: &Procedure| one.fingerprint == opened.procedure_sha256;
-    let procedure = match ships {
-        Ok(procedure) if is_of_the_day(&procedure) => procedure,
-        ships => {
-            let own = text("procedure.toml")?.map(|text| own_procedure(&text));
-            match own {
-                Some(Ok(own)) if is_of_the_day(&own) => own,
-                own => match kept_with(text)?
-                    .and_then(|kept| kept.procedure(&opened.procedure_sha256))
-                {
-                    Some(procedure) => procedure,
-                    None => own.unwrap_or(ships)?,
-                },
-            }
-        }
-    };
-    let (ships, sha256) = book.settings()?;
-    let (settings, settings_sha256) = if sha256 == opened.settings_sha256 {
-        (ships, sha256)
-    } else {
-        let own = text("settings.toml")?.map(|text| own_settings(&text));
-        match own {
-            Some(Ok(own)) if own.1 == opened.settings_sha256 => own,
-            own => match kept_with(text)?.and_then(|kept| kept.settings(&opened.settings_sha256)) {
-                Some(settings) => (settings, opened.settings_sha256.clone()),
-                None => own.unwrap_or(Ok((ships, sha256)))?,
-            },
-        }
-    };
+    let mut at_hand = AtHand { text, kept: None };
+    let procedure = at_hand.the_one(
+        book.procedure(opened.plan.procedure_name()),
+        |one| one.fingerprint == opened.procedure_sha256,
+        ("procedure.toml", own_procedure),
+        |kept| kept.procedure(&opened.procedure_sha256),
+    )?;
+    let sha256 = &opened.settings_sha256;
+    let (settings, settings_sha256) = at_hand.the_one(
+        Ok(book.settings()?),
+        |(_, hash)| hash == sha256,
+        ("settings.toml", own_settings),
+        |kept| Some((kept.settings(sha256)?, sha256.clone())),
+    )?;
     Ok(Rules {
         procedure,
         settings,
         settings_sha256,
     })
+}
+
+/// What lies beside the ledger.
+struct AtHand<'t> {
+    text: &'t mut dyn FnMut(&str) -> Result<Option<String>, StoreError>,
+    /// What is kept with the job, once it was looked for.
+    kept: Option<Option<KeptRules>>,
+}
+
+impl AtHand<'_> {
+    fn kept(&mut self) -> Result<Option<&KeptRules>, StoreError> {
+        let kept = match self.kept.take() {
+            Some(kept) => kept,
+            None => (self.text)(RULES_FILE)?
+                .as_deref()
+                .and_then(KeptRules::read),
+        };
+        Ok(self.kept.insert(kept).as_ref())
+    }
+
+    /// What ships, the user's own file, or what is kept, whichever `is_it`; where none is, the
+    /// user's own, else what ships.
+    fn the_one<T>(
+        &mut self,
+        ships: Result<T, StoreError>,
+        is_it: impl Fn(&T) -> bool,
+        (file, read): (&str, fn(&str) -> Result<T, StoreError>),
+        of_kept: impl Fn(&KeptRules) -> Option<T>,
+    ) -> Result<T, StoreError> {
+        if ships.as_ref().is_ok_and(&is_it) {
+            return ships;
+        }
+        let best = match (self.text)(file)? {
+            Some(text) => read(&text),
+            None => ships,
+        };
+        if best.as_ref().is_ok_and(&is_it) {
+            return best;
+        }
+        self.kept()?.and_then(of_kept).map_or(best, Ok)
+    }
 }
 
 fn own_procedure(text: &str) -> Result<Procedure, StoreError> {

@@ -78,12 +78,8 @@ impl Question {
                 "{length} characters; at most {LONGEST_TEXT}: write it shorter"
             ));
         }
-        // A scanner types the whole code; the serial stands in it under identifier 21.
         if self.name == "serial" {
-            let code = read_scanned(typed);
-            if let Some(serial) = code.part("21").filter(|_| code.is_valid()) {
-                return Ok(Value::typed(serial));
-            }
+            return Ok(Value::typed(read_scanned(typed).serial().unwrap_or(typed)));
         }
         Ok(Value::typed(typed))
     }
