@@ -150,14 +150,16 @@ pub(crate) fn rules_of(
     let procedure = at_hand.the_one(
         book.procedure(opened.plan.procedure_name()),
         |one| one.fingerprint == opened.procedure_sha256,
-        ("procedure.toml", own_procedure),
+        "procedure.toml",
+        own_procedure,
         |kept| kept.procedure(&opened.procedure_sha256),
     )?;
     let sha256 = &opened.settings_sha256;
     let (settings, settings_sha256) = at_hand.the_one(
         Ok(book.settings()?),
         |(_, hash)| hash == sha256,
-        ("settings.toml", own_settings),
+        "settings.toml",
+        own_settings,
         |kept| Some((kept.settings(sha256)?, sha256.clone())),
     )?;
     Ok(Rules {
@@ -167,14 +169,17 @@ pub(crate) fn rules_of(
     })
 }
 
+/// Gives the text of a file beside the ledger, `None` where it is not there.
+type TextOf<'t> = dyn FnMut(&str) -> Result<Option<String>, StoreError> + 't;
+
 /// What lies beside the ledger.
-struct AtHand<'t> {
-    text: &'t mut dyn FnMut(&str) -> Result<Option<String>, StoreError>,
+struct AtHand<'a, 't> {
+    text: &'a mut TextOf<'t>,
     /// What is kept with the job, once it was looked for.
     kept: Option<Option<KeptRules>>,
 }
 
-impl AtHand<'_> {
+impl AtHand<'_, '_> {
     fn kept(&mut self) -> Result<Option<&KeptRules>, StoreError> {
         let kept = match self.kept.take() {
             Some(kept) => kept,
@@ -191,7 +196,8 @@ impl AtHand<'_> {
         &mut self,
         ships: Result<T, StoreError>,
         is_it: impl Fn(&T) -> bool,
-        (file, read): (&str, fn(&str) -> Result<T, StoreError>),
+        file: &str,
+        read: fn(&str) -> Result<T, StoreError>,
         of_kept: impl Fn(&KeptRules) -> Option<T>,
     ) -> Result<T, StoreError> {
         if ships.as_ref().is_ok_and(&is_it) {
