@@ -9,7 +9,8 @@ use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{HOLDERS, Item, verdict};
 use crate::inspection::{DueState, finding};
-use crate::papers::{HoldTag, hold_tags_html, hold_tags_pdf};
+use crate::papers::pdf::Stock;
+use crate::papers::{HoldTag, Language, OFFICER, hold_tags_html, hold_tags_pdf};
 use crate::procedure::Role;
 use crate::store::{OpenRegister, RegisterFolder, StoreError, replace};
 
@@ -31,6 +32,8 @@ pub fn print_hold_tags(
     names: &[String],
     out: &Path,
     now: Moment,
+    language: Language,
+    stock: Stock,
 ) -> Result<Result<TagsPrinted, Vec<Reason>>, ActionError> {
     let open = folder.open()?;
     let mut tags = Vec::new();
@@ -63,8 +66,11 @@ pub fn print_hold_tags(
     std::fs::create_dir_all(out).map_err(StoreError::file(out))?;
     let mut files = Vec::new();
     for (name, bytes) in [
-        ("hold-tags.html", hold_tags_html(&tags)?.into_bytes()),
-        ("hold-tags.pdf", hold_tags_pdf(&tags)?),
+        (
+            "hold-tags.html",
+            hold_tags_html(&tags, language, stock)?.into_bytes(),
+        ),
+        ("hold-tags.pdf", hold_tags_pdf(&tags, language, stock)?),
     ] {
         let path = out.join(name);
         replace(&path, &bytes)?;
@@ -85,7 +91,7 @@ fn tag(open: &OpenRegister, item: &Item, now: Moment) -> Option<HoldTag> {
     let may_clear = people.filter_map(|person| {
         person.competence(&HOLDERS, day)?;
         let officer = person.competence(&[Role::ComplianceOfficer], day).is_some();
-        let office = if officer { " (officer)" } else { "" };
+        let office = if officer { OFFICER } else { "" };
         Some(format!("{}{office}", person.name))
     });
     let last = hold

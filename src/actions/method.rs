@@ -18,7 +18,7 @@ pub fn method_statement(folder: &JobFolder) -> Result<Method, ActionError> {
 ///
 /// # Errors
 /// A plan or procedure that cannot be used.
-pub fn method_pdf(folder: &JobFolder) -> Result<Vec<u8>, ActionError> {
+pub fn method_pdf(folder: &JobFolder, look: &Look) -> Result<Vec<u8>, ActionError> {
     let (job, _) = folder.new_job(None, None)?;
-    Ok(print_method(&job, &Look::default())?)
+    Ok(print_method(&job, look)?)
 }

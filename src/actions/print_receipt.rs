@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use super::ActionError;
 use crate::citation::Reason;
-use crate::papers::receipt_files;
+use crate::papers::pdf::Stock;
+use crate::papers::{Language, receipt_files};
 use crate::store::{RegisterFolder, StoreError, replace};
 
 /// Prints the receipt `name` into the folder `out`, for both sides to sign.
@@ -15,6 +16,8 @@ pub fn print_receipt(
     folder: &RegisterFolder,
     name: &str,
     out: &Path,
+    language: Language,
+    stock: Option<Stock>,
 ) -> Result<Result<Vec<PathBuf>, Vec<Reason>>, ActionError> {
     let open = folder.open()?;
     let Some(receipt) = open.register.receipts.get(name) else {
@@ -30,7 +33,14 @@ pub fn print_receipt(
                 .way_out("name one of these; `packdown receive` opens one"),
         ]));
     };
-    let files = receipt_files(&open.site, &open.register, &open.log, receipt, None)?;
+    let files = receipt_files(
+        &open.site,
+        &open.register,
+        &open.log,
+        receipt,
+        stock,
+        language,
+    )?;
     std::fs::create_dir_all(out).map_err(StoreError::file(out))?;
     let mut written = Vec::new();
     for (name, bytes) in files {

@@ -12,7 +12,7 @@ use crate::custody::{
     AmountShown, Item, Limits, Region, RunningCase, Site, Stock, consolidate, move_to,
     running_cases, stay,
 };
-use crate::papers::{FirePage, fire_page_of, received_document};
+use crate::papers::{FirePage, Language, fire_page_of, pdf, received_document};
 use crate::store::{OpenRegister, RegisterFolder, plain};
 
 /// A module in stock.
@@ -285,9 +285,20 @@ pub fn consolidate_stock(
 ///
 /// # Errors
 /// A register that cannot be opened.
-pub fn fire_page(folder: &RegisterFolder, now: Moment) -> Result<FirePage, ActionError> {
+pub fn fire_page(
+    folder: &RegisterFolder,
+    now: Moment,
+    language: Language,
+    stock: Option<pdf::Stock>,
+) -> Result<FirePage, ActionError> {
     let open = folder.open()?;
-    Ok(fire_page_of(&open.site, &open.register, now))
+    Ok(fire_page_of(
+        &open.site,
+        &open.register,
+        now,
+        language,
+        stock,
+    ))
 }
 
 /// What the register received and sent onward, as one EPCIS document.

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueEnum};
 
 use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
@@ -357,6 +358,12 @@ pub struct PlanArgs {
     /// Write the statement as a PDF as well
     #[arg(long, value_name = "FILE")]
     pub pdf: Option<PathBuf>,
+    /// The language of the PDF's own words; the sentences of the procedure stay as its file has them
+    #[arg(long, value_parser = languages(), default_value = "en", requires = "pdf")]
+    pub language: Language,
+    /// What the PDF is printed on; a4, or letter where people weigh in pounds
+    #[arg(long, value_enum, requires = "pdf")]
+    pub stock: Option<StockName>,
 }
 
 /// What a printer is loaded with.
@@ -387,23 +394,11 @@ impl From<StockName> for Stock {
     }
 }
 
-/// A language that papers are printed in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum LanguageName {
-    /// English
-    #[default]
-    En,
-    /// German; method statement and materials stay English, as what they quote is
-    De,
-}
-
-impl From<LanguageName> for Language {
-    fn from(name: LanguageName) -> Self {
-        match name {
-            LanguageName::En => Self::En,
-            LanguageName::De => Self::De,
-        }
-    }
+/// The languages that papers are printed in, by their codes.
+pub(super) fn languages() -> impl TypedValueParser<Value = Language> {
+    let names = Language::all()
+        .map(|(code, language)| PossibleValue::new(code).help(language.english_name()));
+    PossibleValuesParser::new(names).map(|code| Language::of(&code).unwrap_or_default())
 }
 
 /// `issue`.
@@ -428,8 +423,8 @@ pub struct IssueArgs {
     #[arg(long, value_enum)]
     pub label_stock: Option<StockName>,
     /// The language of the papers' own words; sentences of rules and procedures stay as they are
-    #[arg(long, value_enum, default_value_t)]
-    pub language: LanguageName,
+    #[arg(long, value_parser = languages(), default_value = "en")]
+    pub language: Language,
     /// Put copies of the files here too; the issue itself is kept in the job's `papers/` folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

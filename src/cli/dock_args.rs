@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::Subcommand;
 
+use super::args::{StockName, languages};
 use crate::clock::Moment;
+use crate::papers::Language;
 use crate::physics::CellKind;
 use crate::units::Decimal;
 
@@ -198,9 +200,15 @@ pub struct HoldTagArgs {
     /// As of when; now where it is absent
     #[arg(long, value_name = "TIME")]
     pub at: Option<Moment>,
-    /// Folder for hold-tags.html and hold-tags.pdf, one A6 page each
+    /// Folder for hold-tags.html and hold-tags.pdf
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
+    /// What they are printed on: a6, a5 and 4x6 take one a sheet, a4 four of A6, letter two
+    #[arg(long, value_enum, default_value_t = StockName::A6)]
+    pub stock: StockName,
+    /// The language of the tags' own words
+    #[arg(long, value_parser = languages(), default_value = "en")]
+    pub language: Language,
 }
 
 /// `hold put`.
@@ -295,7 +303,8 @@ pub struct StockArgs {
     /// Name every module, oldest first
     #[arg(long)]
     pub items: bool,
-    /// Write the sheet for the fire service to this file: what burns where now
+    /// Write the sheet for the fire service to this file: what burns where now, as a PDF where the
+    /// name ends in .pdf
     #[arg(long, value_name = "FILE.html")]
     pub fire_page: Option<PathBuf>,
     /// Write what was received and sent onward to this file, as EPCIS 2.0 events
@@ -307,6 +316,12 @@ pub struct StockArgs {
     /// Folder for the receipt
     #[arg(long, value_name = "DIR", requires = "receipt")]
     pub out: Option<PathBuf>,
+    /// What receipt and fire page are printed on; a4, or letter for a site in the United States
+    #[arg(long, value_enum)]
+    pub stock: Option<StockName>,
+    /// The language of their own words; what the register was told stays as it was said
+    #[arg(long, value_parser = languages(), default_value = "en")]
+    pub language: Language,
     /// What to do.
     #[command(subcommand)]
     pub command: Option<StockCommand>,

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::manifest::Manifest;
 use super::manifest_pdf::shape;
 use super::page::soundness_shape;
-use super::pdf::{self, Cell, Column, Drawing, Flow, Shape, bold, mm, plain, pt, svg};
+use super::pdf::{self, Cell, Column, Drawing, Flow, Shape, bold, fewest, mm, plain, pt, svg};
 use super::stamp::{Across, Stamp};
 use super::words::Words;
 use super::{PaperError, plain_text, template};
@@ -129,18 +129,9 @@ pub(super) fn file(cautions: &Cautions, stamp: &Stamp) -> Result<Vec<u8>, PaperE
     pdf::pdf(&title, &pages(cautions, stamp))
 }
 
-/// On one page where that can be, in type a little smaller.
+/// On one page where that can be.
 fn pages(cautions: &Cautions, stamp: &Stamp) -> Vec<Drawing> {
-    let large = pages_in(cautions, stamp, pt(115));
-    if large.len() == 1 {
-        return large;
-    }
-    let smaller = pages_in(cautions, stamp, pt(104));
-    if smaller.len() < large.len() {
-        smaller
-    } else {
-        large
-    }
+    fewest(|percent| pages_in(cautions, stamp, pt(115) * percent / 100))
 }
 
 fn pages_in(cautions: &Cautions, stamp: &Stamp, size: i32) -> Vec<Drawing> {

@@ -61,7 +61,7 @@ pub fn data_papers(
         push("manifest.xlsx", manifest::workbook(issued)?);
     }
     if wanted("materials") && materials::not_for_recycling(job).is_empty() {
-        let content = materials::materials_of(job, &words().wording_of_materials);
+        let content = materials::materials_of(job, words());
         let csv = materials::csv(&content)?;
         let about = materials::datapackage(&csv, Some(&hash(&csv)))?;
         push("materials.json", materials::json(&content)?.into_bytes());

@@ -5,12 +5,24 @@ use std::collections::BTreeMap;
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::custody::{Amount, BayKind, Item, Register, Site, Stock};
-use crate::papers::fire_page::{FirePage, FirePlace};
+use crate::papers::fire_page::{FirePage, FirePlace, modules};
+use crate::papers::words::{FireWords, Words, fill};
+use crate::papers::{Language, pdf};
 use crate::units::Decimal;
 
-/// What burns where on `site` at `now`.
+/// What burns where on `site` at `now`; printed on Letter in the United States, else on A4, where no
+/// stock is named.
 #[must_use]
-pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
+pub fn fire_page_of(
+    site: &Site,
+    register: &Register,
+    now: Moment,
+    language: Language,
+    printed_on: Option<pdf::Stock>,
+) -> FirePage {
+    let w = language.words();
+    let f = &w.fire;
+    let usual = pdf::Stock::usual(site.country == "US");
     let stock = Stock::of(site, register);
     let mut places: Vec<(i64, FirePlace)> = Vec::new();
     let mut empty = Vec::new();
@@ -27,6 +39,7 @@ pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
             one.bay.kind != BayKind::Normal,
             &one.items,
             one.bay.distances.clone(),
+            w,
         );
         places.push((most, shown));
     }
@@ -34,11 +47,12 @@ pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
         let most = Amount::of(stock.dock.iter().copied()).energy_wh.thousandths;
         let shown = place(
             "DOCK",
-            "not yet put in a bay",
+            f.not_in_a_bay,
             "dock",
             false,
             &stock.dock,
             Vec::new(),
+            w,
         );
         places.push((most, shown));
     }
@@ -47,10 +61,10 @@ pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
     let all = register.on_site();
     let mut unknown = Vec::new();
     for (what, count) in [
-        ("energy", stock.all.energy_wh.unknown),
-        ("mass", stock.all.mass_kg.unknown),
+        (f.energy_not_known, stock.all.energy_wh.unknown),
+        (f.mass_not_known, stock.all.mass_kg.unknown),
         (
-            "chemistry",
+            f.chemistry_of,
             u32::try_from(
                 all.iter()
                     .filter(|item| item.arrived.chemistry.is_none())
@@ -60,13 +74,15 @@ pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
         ),
     ] {
         if count > 0 {
-            unknown.push(format!("{what} of {}", modules(count)));
+            unknown.push(fill(what, &[("modules", &modules(count, f))]));
         }
     }
     if site.emergency_telephone.is_none() {
-        unknown.push("who answers at any hour: no telephone is stated in site.json".into());
+        unknown.push(f.nobody_answers.into());
     }
     FirePage {
+        language,
+        stock: printed_on.unwrap_or(usual),
         site: site.name.clone(),
         address: site.address.clone(),
         telephone: site.emergency_telephone.clone().unwrap_or_default(),
@@ -74,9 +90,9 @@ pub fn fire_page_of(site: &Site, register: &Register, now: Moment) -> FirePage {
         demo: site.demo,
         energy_kwh: energy(&stock.all),
         mass_kg: mass(&stock.all),
-        left_out: left_out(&stock.all),
-        modules: modules(stock.all.pieces),
-        chemistries: chemistries(&all),
+        left_out: left_out(&stock.all, f),
+        modules: modules(stock.all.pieces, f),
+        chemistries: chemistries(&all, w),
         unknown,
         places: places.into_iter().map(|(_, place)| place).collect(),
         empty,
@@ -90,6 +106,7 @@ fn place(
     apart: bool,
     items: &[&Item],
     distances: Vec<String>,
+    w: &Words,
 ) -> FirePlace {
     let amount = Amount::of(items.iter().copied());
     let danger = apart
@@ -103,19 +120,19 @@ fn place(
     FirePlace {
         name: name.to_owned(),
         place: where_it_is.to_owned(),
-        kind: kind.to_owned(),
+        kind: w.term(kind),
         danger,
         energy_kwh: energy(&amount),
         mass_kg: mass(&amount),
-        left_out: left_out(&amount),
-        modules: modules(amount.pieces),
-        chemistries: chemistries(items),
+        left_out: left_out(&amount, &w.fire),
+        modules: modules(amount.pieces, &w.fire),
+        chemistries: chemistries(items, w),
         conditions: conditions
             .iter()
             .rev()
-            .map(|(soundness, count)| format!("{count} {soundness}"))
+            .map(|(soundness, count)| format!("{count} {}", w.states.soundness(*soundness)))
             .collect(),
-        held: items.iter().filter_map(|item| held(item)).collect(),
+        held: items.iter().filter_map(|item| held(item, w)).collect(),
         distances,
     }
 }
@@ -142,51 +159,49 @@ fn mass(amount: &Amount) -> String {
 }
 
 /// What the figures leave out: `+ 1 of unknown energy`.
-fn left_out(amount: &Amount) -> String {
+fn left_out(amount: &Amount, f: &FireWords) -> String {
     let mut words = Vec::new();
     for (what, count) in [
-        ("energy", amount.energy_wh.unknown),
-        ("mass", amount.mass_kg.unknown),
+        (f.energy_left_out, amount.energy_wh.unknown),
+        (f.mass_left_out, amount.mass_kg.unknown),
     ] {
         if count > 0 {
-            words.push(format!("+ {count} of unknown {what}"));
+            words.push(fill(what, &[("count", &count)]));
         }
     }
     words.join(", ")
 }
 
-fn modules(pieces: u32) -> String {
-    match pieces {
-        1 => "1 module".into(),
-        more => format!("{more} modules"),
-    }
-}
-
-fn chemistries(items: &[&Item]) -> Vec<String> {
+fn chemistries(items: &[&Item], w: &Words) -> Vec<String> {
     let mut words: Vec<String> = items
         .iter()
-        .filter_map(|item| item.arrived.chemistry.clone())
-        .map(|chemistry| chemistry.replace('_', "-"))
+        .filter_map(|item| item.arrived.chemistry.as_deref())
+        .map(|chemistry| w.term(&chemistry.replace('_', "-")))
         .collect();
     words.sort();
     words.dedup();
     words
 }
 
-fn held(item: &Item) -> Option<String> {
+fn held(item: &Item, w: &Words) -> Option<String> {
     let hold = item.hold.as_ref()?;
     let last = hold
         .readings
         .iter()
         .rev()
         .find_map(|(at, reading)| Some((at, reading.surface_temperature_c?)));
+    let identity = &item.arrived.identity;
+    let why = w.term(&hold.reason);
     Some(match last {
-        Some((at, warm)) => format!(
-            "{}: {}, {warm} °C at {}",
-            item.arrived.identity,
-            hold.reason,
-            at.wall_clock()
+        Some((at, warm)) => fill(
+            w.fire.read_at,
+            &[
+                ("identity", identity),
+                ("why", &why),
+                ("warm", &warm),
+                ("time", &at.wall_clock()),
+            ],
         ),
-        None => format!("{}: {}, not read yet", item.arrived.identity, hold.reason),
+        None => fill(w.fire.not_read, &[("identity", identity), ("why", &why)]),
     })
 }

@@ -1,13 +1,18 @@
-//! The tag on a module in the hold: which, why, when it is read next, who may let it out. One A6
-//! page each, and a page for a browser. It says how things stood when it was printed.
+//! The tag on a module in the hold: which, why, when it is read next, who may let it out; on the
+//! stock at hand, and as a page for a browser. It says how things stood when it was printed.
 
 use serde::Serialize;
 
-use super::pdf::{self, Drawing, Face, Stock, bold, mm, plain, pt, qr, text_block, width};
+use super::pdf::{
+    self, Drawing, Face, Stock, bold, each, mm, piece, plain, pt, qr, text_block, tiled, width,
+};
+use super::words::{HoldWords, Language, Words, fill};
 use super::{PaperError, template};
 
 const TEMPLATE: &str = include_str!("../../templates/papers/hold-tag.html");
 const EDGE: i32 = mm(60);
+/// Behind the name of a compliance officer in [`HoldTag::may_clear`].
+pub(crate) const OFFICER: &str = " (officer)";
 
 /// One tag.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -40,93 +45,169 @@ pub struct HoldTag {
     pub demo: bool,
 }
 
-/// What stands on every tag.
-const RULES: [&str; 2] = [
-    "A clock alone never releases: readings, a reason and two different people of the site, one of \
-     them a compliance officer.",
-    "Heat, smoke, hiss or smell: get away, keep others away, call the fire service.",
-];
+impl HoldTag {
+    /// The same in the words of a language; names and free texts stay.
+    fn said(&self, w: &Words) -> Self {
+        let h = &w.hold;
+        let or = |text: String, none: &str| {
+            if text.is_empty() {
+                none.to_owned()
+            } else {
+                text
+            }
+        };
+        let finding = |said: &String| w.finding(said.split(' ').next().unwrap_or_default());
+        let may = |name: &String| match name.strip_suffix(OFFICER) {
+            Some(name) => format!("{name} ({})", h.officer),
+            None => name.clone(),
+        };
+        let all = |words: Vec<String>, between: &str| words.join(between);
+        let findings = all(self.findings.iter().map(finding).collect(), "; ");
+        let clears = all(self.may_clear.iter().map(may).collect(), ", ");
+        Self {
+            bay: or(self.bay.clone(), h.no_bay),
+            soundness: w.term(&self.soundness),
+            reason: w.term(&self.reason),
+            findings: vec![or(findings, h.nothing_listed)],
+            last: or(self.last.clone(), h.not_yet),
+            due: vec![or(self.due.join(", "), h.none_due)],
+            may_clear: vec![or(clears, h.nobody)],
+            ..self.clone()
+        }
+    }
+
+    /// What stands beside what, in order.
+    fn rows(&self, h: &'static HoldWords) -> [(&'static str, String); 9] {
+        [
+            (h.why, self.reason.clone()),
+            (h.condition, self.soundness.clone()),
+            (h.seen, self.findings.concat()),
+            (h.bay, self.bay.clone()),
+            (h.since, self.since.clone()),
+            (h.last_read, self.last.clone()),
+            (h.read_next, self.due.concat()),
+            (h.not_before, self.not_before.clone()),
+            (h.may_clear, self.may_clear.concat()),
+        ]
+    }
+
+    fn foot(&self, h: &HoldWords) -> String {
+        let mut foot = fill(h.printed, &[("at", &self.printed), ("site", &self.site)]);
+        if self.demo {
+            foot.push(' ');
+            foot.push_str(h.invented);
+        }
+        foot
+    }
+}
 
 /// The tags as one page for a browser.
 ///
 /// # Errors
 /// A template that does not parse or asks for a name the tag does not have.
-pub fn hold_tags_html(tags: &[HoldTag]) -> Result<String, PaperError> {
+pub fn hold_tags_html(
+    tags: &[HoldTag],
+    language: Language,
+    stock: Stock,
+) -> Result<String, PaperError> {
     #[derive(Serialize)]
-    struct View<'t> {
-        tags: &'t [HoldTag],
-        rules: [&'static str; 2],
+    struct Shown {
+        identity: String,
+        rows: [(&'static str, String); 9],
+        foot: String,
     }
-    let view = View { tags, rules: RULES };
+    #[derive(Serialize)]
+    struct View {
+        language: &'static str,
+        size: &'static str,
+        h: &'static HoldWords,
+        tags: Vec<Shown>,
+    }
+    let w = language.words();
+    let view = View {
+        language: w.language,
+        size: match each(stock) {
+            1 => stock.css(),
+            // A browser lays one tag on a page; the PDF has several on a sheet.
+            _ => Stock::A6.css(),
+        },
+        h: &w.hold,
+        tags: tags
+            .iter()
+            .map(|tag| {
+                let tag = tag.said(w);
+                Shown {
+                    identity: tag.identity.clone(),
+                    rows: tag.rows(&w.hold),
+                    foot: tag.foot(&w.hold),
+                }
+            })
+            .collect(),
+    };
     template::html("hold tag", "hold-tag.html", TEMPLATE, view)
 }
 
-/// The tags as a file, one A6 page each.
+/// The tags as a file: one a sheet, on larger stock as many A6 as it holds.
 ///
 /// # Errors
 /// A font that cannot be read: a bug.
-pub fn hold_tags_pdf(tags: &[HoldTag]) -> Result<Vec<u8>, PaperError> {
-    let pages: Vec<Drawing> = tags.iter().map(page).collect();
-    pdf::pdf("Hold tags", &pages)
+pub fn hold_tags_pdf(
+    tags: &[HoldTag],
+    language: Language,
+    stock: Stock,
+) -> Result<Vec<u8>, PaperError> {
+    let w = language.words();
+    let pieces: Vec<Drawing> = tags
+        .iter()
+        .map(|tag| page(&tag.said(w), piece(stock), &w.hold))
+        .collect();
+    pdf::pdf(w.hold.title, &tiled(stock, &pieces))
 }
 
-fn page(tag: &HoldTag) -> Drawing {
-    let (wide, high) = Stock::A6.size();
+fn page(tag: &HoldTag, (wide, high): (i32, i32), h: &'static HoldWords) -> Drawing {
+    // Larger stock, larger letters; 4 x 6 in is a little narrower than A6.
+    let large = |size: i32| {
+        let by = i64::from(wide.min(high * 105 / 148)).max(100_000);
+        i32::try_from(i64::from(size) * by / 105_000).unwrap_or(size)
+    };
     let mut drawing = Drawing::new(wide, high);
     let room = wide - 2 * EDGE;
     drawing.frame(mm(25), mm(25), wide - mm(50), high - mm(50), mm(12));
-    let mut y = EDGE + mm(130);
-    drawing.text(EDGE, y, pt(520), Face::Bold, "HOLD");
-    if let Some(code) = qr(&tag.identity, 500) {
+    let code = qr(&tag.identity, large(500));
+    let word_room = room - code.as_ref().map_or(0, |code| code.width + mm(20));
+    let mut y = EDGE + large(mm(130));
+    let size = fitted(h.hold, large(pt(520)), word_room);
+    drawing.text(EDGE, y, size, Face::Bold, h.hold);
+    if let Some(code) = code {
         drawing.place(&code, wide - EDGE - code.width, EDGE);
     }
-    y += mm(40);
+    y += large(mm(110));
     // The name at arm's length, smaller where it is long.
-    let mut size = pt(240);
-    let long = width(&tag.identity, size, Face::Bold);
-    if long > room {
-        let fitted = i64::from(size) * i64::from(room) / i64::from(long);
-        size = i32::try_from(fitted).unwrap_or(size);
-    }
-    y += mm(70);
+    let size = fitted(&tag.identity, large(pt(240)), room);
     drawing.text(EDGE, y, size, Face::Bold, tag.identity.clone());
-    y += mm(35);
+    y += large(mm(35));
     drawing.line((EDGE, y), (wide - EDGE, y), mm(6));
-    y += mm(15);
-    let none = |text: &str, words: &str| {
-        if text.is_empty() {
-            words.to_owned()
-        } else {
-            text.to_owned()
-        }
-    };
-    let rows = [
-        ("why", tag.reason.clone()),
-        ("condition", tag.soundness.clone()),
-        ("seen", none(&tag.findings.join("; "), "nothing listed")),
-        ("bay", none(&tag.bay, "NO BAY HAS ROOM: set apart outdoors")),
-        ("since", tag.since.clone()),
-        ("last read", none(&tag.last, "not yet")),
-        ("read next", none(&tag.due.join(", "), "no reading is due")),
-        ("not before", tag.not_before.clone()),
-        (
-            "may clear",
-            none(&tag.may_clear.join(", "), "NOBODY IN DATE"),
-        ),
-    ];
-    let indent = mm(210);
-    for (title, value) in rows {
-        let block = text_block(&[bold(value)], pt(105), room - indent);
-        drawing.text(EDGE, y + pt(90), pt(85), Face::Plain, title);
+    y += large(mm(15));
+    let indent = large(mm(210));
+    for (title, value) in tag.rows(h) {
+        let block = text_block(&[bold(value)], large(pt(105)), room - indent);
+        let base = y + large(pt(90));
+        drawing.text(EDGE, base, large(pt(85)), Face::Plain, title);
         drawing.place(&block, EDGE + indent, y);
-        y += block.height + mm(12);
+        y += block.height + large(mm(12));
     }
-    let mut foot = RULES.join(" ");
-    foot.push_str(&format!(" Printed {}, {}.", tag.printed, tag.site));
-    if tag.demo {
-        foot.push_str(" INVENTED SITE: for demonstration only.");
-    }
-    let foot = text_block(&[plain(foot)], pt(75), room);
+    let foot = format!("{} {}", h.rules.join(" "), tag.foot(h));
+    let foot = text_block(&[plain(foot)], large(pt(75)), room);
     drawing.place(&foot, EDGE, (high - mm(40) - foot.height).max(y));
     drawing
+}
+
+/// The size at which the text is no wider than the room.
+fn fitted(text: &str, size: i32, room: i32) -> i32 {
+    let long = width(text, size, Face::Bold);
+    if long <= room {
+        return size;
+    }
+    let fitted = i64::from(size) * i64::from(room) / i64::from(long);
+    i32::try_from(fitted).unwrap_or(size)
 }

@@ -10,6 +10,7 @@ use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::ids::PackageCode;
 use crate::papers::stamp::words;
+use crate::papers::words::fill;
 use crate::papers::{ChargeRange, Language, PaperError};
 use crate::units::{Grams, MilliwattHours};
 
@@ -277,19 +278,28 @@ impl Manifest {
             .iter()
             .map(|package| package.modules.len())
             .sum();
+        let says = &self.language.words().states;
         let mut differences = Vec::new();
         if u64::from(planned) != u64::from(removed) + u64::from(left_behind) {
-            differences.push(format!(
-                "planned {planned} is not removed {removed} + left behind {left_behind}"
+            differences.push(fill(
+                says.planned_is_not,
+                &[
+                    ("planned", &planned),
+                    ("removed", &removed),
+                    ("left", &left_behind),
+                ],
             ));
         }
         if u32::try_from(listed) != Ok(removed) {
-            differences.push(format!("removed {removed} but {listed} listed in packages"));
+            differences.push(fill(
+                says.removed_is_not,
+                &[("removed", &removed), ("listed", &listed)],
+            ));
         }
         if u32::try_from(self.left_behind.len()) != Ok(left_behind) {
-            differences.push(format!(
-                "left behind {left_behind} but {} listed with a reason",
-                self.left_behind.len()
+            differences.push(fill(
+                says.left_is_not,
+                &[("left", &left_behind), ("listed", &self.left_behind.len())],
             ));
         }
         differences

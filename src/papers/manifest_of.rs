@@ -26,7 +26,14 @@ pub fn manifest_of(
     issue: u32,
     across: Option<&str>,
 ) -> Manifest {
-    manifest_in(job, verdicts, ledger_mark(log), issue, across, Language::En)
+    manifest_in(
+        job,
+        verdicts,
+        ledger_mark(log),
+        issue,
+        across,
+        Language::ENGLISH,
+    )
 }
 
 /// The same in the words of a language.
@@ -183,7 +190,7 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict], w: &Words)
             .modules
             .first()
             .and_then(|module| job.packaging_words(*module))
-            .unwrap_or_else(|| w.not_known.into()),
+            .map_or_else(|| w.not_known.into(), |packaging| w.term(&packaging)),
         modules: contents
             .modules
             .iter()
@@ -244,7 +251,9 @@ fn travel_answer(decision: &Decision, says: &StateWords) -> TravelAnswer {
             parts.extend(decision.entry.as_ref().map(|entry| entry.un.to_string()));
             parts.extend(decision.provisions.iter().map(ToString::to_string));
             if !decision.packing_instructions.is_empty() {
-                parts.push(decision.packing_instructions.join(" or "));
+                parts.push(decision
+                    .packing_instructions
+                    .join(&format!(" {} ", says.or)));
             }
             match decision.package.answer {
                 PackageAnswer::Accepted => parts.push(says.package_accepted.into()),

@@ -2,7 +2,7 @@
 
 use super::manifest::Manifest;
 use super::page::{Handling, ShownPackage, View, view};
-use super::pdf::{Cell, Column, Drawing, Flow, SIZE, Shape, bold, mm, plain, pt, qr};
+use super::pdf::{Cell, Column, Drawing, Flow, SIZE, Shape, bold, fewest, mm, plain, pt, qr};
 use super::stamp::{Stamp, scanned};
 use super::{PaperError, pdf};
 
@@ -13,12 +13,17 @@ use super::{PaperError, pdf};
 pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, PaperError> {
     manifest.printable()?;
     let view = view(manifest)?;
+    Ok(fewest(|percent| pages_in(manifest, &view, stamp, percent)))
+}
+
+fn pages_in(manifest: &Manifest, view: &View, stamp: &Stamp, percent: i32) -> Vec<Drawing> {
     let w = stamp.words;
+    let small = pt(85) * percent / 100;
     let mut flow = Flow::new(stamp.stock, stamp.head(w.packing_manifest));
-    facts(&mut flow, manifest, &view, stamp);
-    load(&mut flow, &view, stamp);
+    facts(&mut flow, manifest, view, stamp);
+    load(&mut flow, view, stamp, SIZE * percent / 100);
     flow.heading(w.how_packages_travel);
-    handling(&mut flow, &view.handling, stamp);
+    handling(&mut flow, &view.handling, stamp, small);
     let left: Vec<String> = view
         .left_behind
         .iter()
@@ -32,11 +37,11 @@ pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, 
     ] {
         if !lines.is_empty() {
             flow.heading(title);
-            flow.list(lines, pt(85));
+            flow.list(lines, small);
         }
     }
     flow.sign(
-        &totals(&view, stamp),
+        &totals(view, stamp),
         &[
             (
                 format!("{}\n{}", w.technician, view.technician),
@@ -56,13 +61,13 @@ pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, 
             ),
         ],
     );
-    flow.runs(&[plain(w.identity_note)], pt(85));
+    flow.runs(&[plain(w.identity_note)], small);
     // Long in the air and on the sea: behind the signatures, so that these stay with the load.
     if !view.unverified.is_empty() {
         flow.heading(w.unverified);
-        flow.list(&view.unverified, pt(85));
+        flow.list(&view.unverified, small);
     }
-    Ok(flow.finish())
+    flow.finish()
 }
 
 /// The file.
@@ -136,18 +141,22 @@ fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
     flow.space(mm(10));
 }
 
-fn load(flow: &mut Flow, view: &View, stamp: &Stamp) {
+fn load(flow: &mut Flow, view: &View, stamp: &Stamp, size: i32) {
     let w = stamp.words;
     let columns = [
         Column::words(w.package_module, 21),
-        Column::words(w.model, 14),
+        Column::words(w.model, 12),
         Column::words(w.energy, 10),
         Column::words(w.net_mass, if stamp.pounds { 17 } else { 11 }),
         Column::words(w.soundness, 14),
-        Column::words(w.state_of_charge, 29),
+        Column::words(w.state_of_charge, 36),
     ];
-    let mut table = flow.table(&columns, SIZE, false);
-    for package in &view.packages {
+    let mut table = flow.table(&columns, size, false);
+    for (n, package) in view.packages.iter().enumerate() {
+        // A package is not cut where that can be; the totals stay with the last one.
+        let last = n + 1 == view.packages.len();
+        let lines = 3 * package.modules.len() + if last { 4 } else { 1 };
+        table.stay(lines);
         table.across(&package_line(package, stamp));
         for module in &package.modules {
             let mut serial = vec![bold(&module.serial)];
@@ -203,14 +212,14 @@ fn package_line(package: &ShownPackage, stamp: &Stamp) -> Cell {
     ])
 }
 
-fn handling(flow: &mut Flow, groups: &[Handling], stamp: &Stamp) {
+fn handling(flow: &mut Flow, groups: &[Handling], stamp: &Stamp, size: i32) {
     let w = stamp.words;
     let columns = [
         Column::words(w.package, 14),
         Column::words(w.rules, 38),
         Column::words(w.marks_labels_document, 48),
     ];
-    let mut table = flow.table(&columns, pt(85), true);
+    let mut table = flow.table(&columns, size, true);
     for group in groups {
         let answers = group.answers.iter().map(|answer| {
             let runs = vec![

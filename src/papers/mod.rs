@@ -60,6 +60,7 @@ pub use epcis_received::received_document;
 pub use error::PaperError;
 pub use fire_page::{FirePage, FirePlace};
 pub use fire_page_of::fire_page_of;
+pub(crate) use hold_tag::OFFICER;
 pub use hold_tag::{HoldTag, hold_tags_html, hold_tags_pdf};
 pub use issue::{
     Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_named, papers_of,

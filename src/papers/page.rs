@@ -277,7 +277,7 @@ fn package(package: &PackageLine, pounds: bool, w: &Words) -> Result<ShownPackag
 
 fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
     let (charge, basis) = match &module.state_of_charge {
-        Some(range) => (said(range, w), plain_text(&range.basis)),
+        Some(range) => (said(range, w), w.listed(&plain_text(&range.basis))),
         None => (w.not_known.to_owned(), w.full.to_owned()),
     };
     ShownModule {

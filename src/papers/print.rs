@@ -7,7 +7,7 @@ use super::manifest::{self, Manifest};
 use super::manifest_of::{manifest_in, regimes};
 use super::pdf::{Drawing, Stock, pdf};
 use super::sections::{self, Sections};
-use super::stamp::{Stamp, is_american, words};
+use super::stamp::{Stamp, is_american};
 use super::words::Language;
 use super::{
     PaperError, cautions, discharge, inspection, labels, manifest_pdf, materials, method, transport,
@@ -27,8 +27,7 @@ pub struct Look {
     pub templates: BTreeMap<String, String>,
     /// Names of the papers wanted; none named wants all.
     pub only: Vec<String>,
-    /// The language of the papers' own words. Method statement and materials are English: what they
-    /// say comes from procedures and tables that are.
+    /// The language of the papers' own words; sentences of rules, procedures and records stay in theirs.
     pub language: Language,
 }
 
@@ -55,8 +54,7 @@ impl Look {
     }
 
     fn stock(&self, american: bool) -> Stock {
-        let usual = if american { Stock::Letter } else { Stock::A4 };
-        self.stock.unwrap_or(usual)
+        self.stock.unwrap_or(Stock::usual(american))
     }
 }
 
@@ -80,13 +78,6 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
         ledger: manifest.ledger.clone(),
         stock: look.stock(american),
         pounds: american,
-    };
-    let english = Stamp {
-        words: words(),
-        across: issued.manifest.draft.clone(),
-        ledger: issued.manifest.ledger.clone(),
-        editions: regimes(job, &issued.verdicts, words()).join(", "),
-        ..stamp.clone()
     };
     let mut printed = Printed::default();
     if look.wants("manifest") {
@@ -114,13 +105,13 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
         printed.pdf("cautions", cautions::file(&sheet, &stamp)?);
     }
     if look.wants("method") {
-        let statement = method::method_of(job);
+        let statement = method::method_in(job, w);
         let own = look.own("method.html");
-        printed.html("method", method::html(&statement, &english, own)?);
-        printed.pdf("method", method::file(&statement, &english)?);
+        printed.html("method", method::html(&statement, &stamp, own)?);
+        printed.pdf("method", method::file(&statement, &stamp)?);
     }
     if look.wants("materials") {
-        printed.materials(job, &english, look)?;
+        printed.materials(job, &stamp, look)?;
     }
     if look.wants("discharge") {
         match discharge::discharge_record(job, &stamp) {
@@ -140,7 +131,8 @@ fn in_language(
     look: &Look,
 ) -> Result<Option<Manifest>, PaperError> {
     let w = look.language.words();
-    let (Language::De, Some(ledger)) = (look.language, issued.manifest.ledger.clone()) else {
+    let other = look.language != Language::ENGLISH;
+    let Some(ledger) = issued.manifest.ledger.clone().filter(|_| other) else {
         return Ok(None);
     };
     let across = match (&issued.void, &issued.manifest.draft) {
@@ -174,7 +166,7 @@ fn in_language(
 pub fn print_method(job: &Job, look: &Look) -> Result<Vec<u8>, PaperError> {
     let american = is_american(job);
     let stamp = Stamp {
-        words: words(),
+        words: look.language.words(),
         job: job.plan().job.clone(),
         issue: Some(0),
         across: None,
@@ -185,7 +177,7 @@ pub fn print_method(job: &Job, look: &Look) -> Result<Vec<u8>, PaperError> {
         stock: look.stock(american),
         pounds: american,
     };
-    method::file(&method::method_of(job), &stamp)
+    method::file(&method::method_in(job, stamp.words), &stamp)
 }
 
 /// Files as they are made, and what could not be.
@@ -263,7 +255,7 @@ impl Printed {
     fn materials(&mut self, job: &Job, stamp: &Stamp, look: &Look) -> Result<(), PaperError> {
         let reasons = materials::not_for_recycling(job);
         if reasons.is_empty() {
-            let content = materials::materials_of(job, &stamp.words.wording_of_materials);
+            let content = materials::materials_of(job, stamp.words);
             let paper = materials::sections(&content, stamp);
             return self.sections("materials", &paper, stamp, look);
         }

@@ -5,8 +5,8 @@ use super::manifest_pdf::shape as named_shape;
 use super::page::soundness_shape;
 use super::pdf::{Shape, Stock};
 use super::sections::{self, Grid, Part, Sections, of_words};
-use super::stamp::{Stamp, ledger_mark, words};
-use super::words::{ReceiptWords, fill};
+use super::stamp::{Stamp, ledger_mark};
+use super::words::{Language, ReceiptWords, Words, fill};
 use super::{PaperError, plain_text};
 use crate::battery::Soundness;
 use crate::custody::{
@@ -24,11 +24,13 @@ pub fn receipt_files(
     log: &Log,
     receipt: &Receipt,
     stock: Option<Stock>,
+    language: Language,
 ) -> Result<Vec<(String, Vec<u8>)>, PaperError> {
     let name = &receipt.opened.receipt;
     let american = site.country == "US";
-    let usual = if american { Stock::Letter } else { Stock::A4 };
-    let w = words();
+    let w = language.words();
+    let mut mark = ledger_mark(log);
+    mark.origin = mark.origin.replace(Language::ENGLISH.words().demo, w.demo);
     let stamp = Stamp {
         words: w,
         job: format!("{} {name}", site.site),
@@ -37,8 +39,8 @@ pub fn receipt_files(
         void: None,
         rule_set: String::new(),
         editions: String::new(),
-        ledger: Some(ledger_mark(log)),
-        stock: stock.unwrap_or(usual),
+        ledger: Some(mark),
+        stock: stock.unwrap_or(Stock::usual(american)),
         pounds: american,
     };
     let paper = paper(site, register, receipt, &stamp);
@@ -52,7 +54,8 @@ pub fn receipt_files(
 }
 
 fn paper(site: &Site, register: &Register, receipt: &Receipt, stamp: &Stamp) -> Sections {
-    let r = &stamp.words.receipt;
+    let w = stamp.words;
+    let r = &w.receipt;
     let handover = &receipt.opened.handover;
     let load = fill(
         r.load,
@@ -60,7 +63,7 @@ fn paper(site: &Site, register: &Register, receipt: &Receipt, stamp: &Stamp) -> 
             ("number", &handover.number),
             ("job", &handover.job),
             ("from", &handover.from.name),
-            ("purpose", &handover.purpose.replace('_', " ")),
+            ("purpose", &w.term(&handover.purpose.replace('_', " "))),
         ],
     );
     let heading = fill(
@@ -88,12 +91,12 @@ fn paper(site: &Site, register: &Register, receipt: &Receipt, stamp: &Stamp) -> 
         title: r.not_looked_at.to_owned(),
         lines: match receipt.not_looked_at.as_slice() {
             [] => vec![r.nothing_left.to_owned()],
-            left => left.iter().map(|line| plain_text(line)).collect(),
+            left => left.iter().map(|line| not_looked(line, w)).collect(),
         },
         ..Part::default()
     });
     parts.push(Part {
-        title: stamp.words.caution.to_owned(),
+        title: w.caution.to_owned(),
         strong: true,
         lines: vec![r.hidden.to_owned()],
         ..Part::default()
@@ -111,6 +114,15 @@ fn paper(site: &Site, register: &Register, receipt: &Receipt, stamp: &Stamp) -> 
                 plain_text(&receipt.opened.delivered_by)
             ),
         ],
+    }
+}
+
+/// `what: of which`, the first part in the paper's words.
+fn not_looked(line: &str, w: &Words) -> String {
+    let line = plain_text(line);
+    match line.split_once(": ") {
+        Some((what, of)) => format!("{}: {of}", w.term(what)),
+        None => w.term(&line),
     }
 }
 
@@ -179,7 +191,8 @@ fn counted(handover: &Handover, receipt: &Receipt, r: &ReceiptWords) -> String {
 
 /// Each line that is not as stated, the weightiest shape first in it.
 fn differences(register: &Register, receipt: &Receipt, stamp: &Stamp) -> Part {
-    let r = &stamp.words.receipt;
+    let w = stamp.words;
+    let r = &w.receipt;
     let different: Vec<&Line> = receipt
         .lines
         .iter()
@@ -197,16 +210,16 @@ fn differences(register: &Register, receipt: &Receipt, stamp: &Stamp) -> Part {
     let rows = different.iter().map(|line| {
         let answers = line.answers.iter().filter(|one| **one != Answer::Received);
         let words: Vec<&str> = answers.map(|answer| answer.words()).collect();
-        let mut what = in_package(line);
+        let mut what = in_package(line, w);
         if let Some(why) = &line.hold {
             what.push_str("; ");
-            what.push_str(&fill(r.held, &[("why", why)]));
+            what.push_str(&fill(r.held, &[("why", &w.term(why))]));
         }
         vec![
-            words.join(", "),
+            w.terms_of(&words, ", "),
             plain_text(&what),
-            sides(&line.sent, &line.found),
-            sides(&line.found, &line.sent),
+            sides(&line.sent, &line.found, w),
+            sides(&line.found, &line.sent, w),
             settle_by(register, receipt, line, r),
         ]
     });
@@ -214,11 +227,11 @@ fn differences(register: &Register, receipt: &Receipt, stamp: &Stamp) -> Part {
         title: r.differences.to_owned(),
         table: Some(Grid {
             columns: vec![
-                of_words("", 18),
-                of_words(r.what, 24),
-                of_words(r.stated, 22),
-                of_words(r.found, 22),
-                of_words(r.settle_by, 14),
+                of_words("", 16),
+                of_words(r.what, 17),
+                of_words(r.stated, 29),
+                of_words(r.found, 26),
+                of_words(r.settle_by, 12),
             ],
             rows: rows.collect(),
             shapes: different.iter().map(|line| shape(line)).collect(),
@@ -228,15 +241,16 @@ fn differences(register: &Register, receipt: &Receipt, stamp: &Stamp) -> Part {
     }
 }
 
-fn in_package(line: &Line) -> String {
+fn in_package(line: &Line, w: &Words) -> String {
+    let subject = w.term(&line.subject.to_string());
     match &line.package {
-        Some(package) => format!("{}, {package}", line.subject),
-        None => line.subject.to_string(),
+        Some(package) => format!("{subject}, {package}"),
+        None => subject,
     }
 }
 
 /// The facts of one side that the other side has otherwise or not at all.
-fn sides(of: &Sides, other: &Sides) -> String {
+fn sides(of: &Sides, other: &Sides, w: &Words) -> String {
     let facts = of
         .iter()
         .filter(|(name, value)| other.get(*name) != Some(value));
@@ -249,7 +263,11 @@ fn sides(of: &Sides, other: &Sides) -> String {
                 Some((name, "m3")) => (name, " m3"),
                 _ => (name.as_str(), ""),
             };
-            format!("{} {value}{unit}", name.replace('_', " "))
+            format!(
+                "{} {}{unit}",
+                w.term(&name.replace('_', " ")),
+                w.term(value)
+            )
         })
         .collect();
     plain_text(&lines.join("; "))
@@ -297,16 +315,16 @@ fn received(lines: &[&Line], stamp: &Stamp) -> Part {
     let rows = lines.iter().map(|line| {
         let state = line
             .soundness
-            .map_or_else(String::new, |soundness| soundness.to_string());
+            .map_or_else(String::new, |one| w.states.soundness(one).to_owned());
         let state = match &line.hold {
-            Some(why) => format!("{state}, {}", fill(r.held, &[("why", why)])),
+            Some(why) => format!("{state}, {}", fill(r.held, &[("why", &w.term(why))])),
             None => state,
         };
         vec![
-            plain_text(&line.subject.to_string()),
+            plain_text(&w.term(&line.subject.to_string())),
             plain_text(line.package.as_deref().unwrap_or_default()),
             plain_text(&state),
-            plain_text(line.how.as_deref().unwrap_or_default()),
+            plain_text(&w.term(line.how.as_deref().unwrap_or_default())),
         ]
     });
     Part {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::pdf::{self, Cell, Column, Drawing, Flow, SIZE, Shape, bold, mm, pt, svg};
+use super::pdf::{self, Cell, Column, Drawing, Flow, SIZE, Shape, bold, fewest, mm, pt, svg};
 use super::stamp::{Across, Stamp};
 use super::words::Words;
 use super::{PaperError, template};
@@ -131,11 +131,11 @@ fn drawn(part: &Part) -> Vec<String> {
 pub(super) fn file(paper: &Sections, stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
     pdf::pdf(
         &format!("{} {}", paper.title, stamp.job),
-        &pages(paper, stamp),
+        &fewest(|percent| pages(paper, stamp, percent)),
     )
 }
 
-fn pages(paper: &Sections, stamp: &Stamp) -> Vec<Drawing> {
+fn pages(paper: &Sections, stamp: &Stamp, percent: i32) -> Vec<Drawing> {
     let mut flow = Flow::new(stamp.stock, stamp.head(paper.title));
     flow.runs(&[bold(&paper.heading)], pt(105));
     for part in &paper.parts {
@@ -145,14 +145,14 @@ fn pages(paper: &Sections, stamp: &Stamp) -> Vec<Drawing> {
         flow.heading(&part.title);
         if part.strong {
             for line in &part.lines {
-                flow.runs(&[bold(line)], pt(100));
+                flow.runs(&[bold(line)], pt(100) * percent / 100);
                 flow.space(mm(6));
             }
         } else {
-            flow.list(&part.lines, pt(95));
+            flow.list(&part.lines, pt(95) * percent / 100);
         }
         if let Some(grid) = &part.table {
-            table(&mut flow, grid);
+            table(&mut flow, grid, percent);
         }
     }
     if !paper.sign.is_empty() {
@@ -167,7 +167,7 @@ fn pages(paper: &Sections, stamp: &Stamp) -> Vec<Drawing> {
     flow.finish()
 }
 
-fn table(flow: &mut Flow, grid: &Grid) {
+fn table(flow: &mut Flow, grid: &Grid, percent: i32) {
     flow.space(mm(8));
     let columns: Vec<Column> = grid
         .columns
@@ -180,7 +180,11 @@ fn table(flow: &mut Flow, grid: &Grid) {
             }
         })
         .collect();
-    let size = if grid.to_fill { pt(110) } else { SIZE };
+    let size = if grid.to_fill {
+        pt(110)
+    } else {
+        SIZE * percent / 100
+    };
     let mut table = flow.table(&columns, size, true);
     for (place, row) in grid.rows.iter().enumerate() {
         let cells: Vec<Cell> = row

@@ -103,7 +103,9 @@ pub(super) fn scanned(manifest: &Manifest) -> String {
         code.push_str(&format!("issue {issue}\n"));
     }
     if let Some(mark) = &manifest.ledger {
-        code.push_str(&format!("{}\n{}\n{}\n", mark.origin, mark.size, mark.root));
+        // The name alone, in every language; what is said of a demo key stands in print.
+        let origin = mark.origin.split(" (").next().unwrap_or_default();
+        code.push_str(&format!("{origin}\n{}\n{}\n", mark.size, mark.root));
     }
     code
 }

@@ -28,6 +28,8 @@ mod json_schema;
 mod papers;
 // Sentences of papers stand in the tables of words; every place in them is filled.
 mod paper_words;
+// The masses of a job are the same on every paper.
+mod paper_sums;
 // Issues of papers: numbered, kept, never overwritten.
 mod issues;
 // Printed papers, read back from the file.

@@ -139,7 +139,7 @@ fn home_job() -> Manifest {
         .collect();
     packages.push(damaged);
     Manifest {
-        language: Language::En,
+        language: Language::ENGLISH,
         job: "HELM-17".to_owned(),
         issue: Some(2),
         title: Some("Cellar stack, Helm family".to_owned()),
@@ -255,7 +255,7 @@ fn hostile_manifest(text: &str) -> Manifest {
         address: own(),
     };
     Manifest {
-        language: Language::En,
+        language: Language::ENGLISH,
         job: own(),
         title: Some(own()),
         draft: Some(own()),

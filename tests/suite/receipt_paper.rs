@@ -116,3 +116,77 @@ fn a_receipt_that_is_not_there_is_named_with_those_that_are() {
     let ran = bench.run(&["stock", "--register", "reg", "--receipt", "R1"]);
     assert_eq!(ran.code, 2, "{}{}", ran.out, ran.err);
 }
+
+/// The papers of a site in German: its words, the answers, and the stock that is asked for.
+#[test]
+fn papers_of_a_site_speak_german() {
+    let bench = bench("P2\nseal broken\nP3\nseal S3\nmass 64.2\ntemp 13\nclean\ndone\n");
+    let german = [&RECEIPT[..], &["--language", "de", "--stock", "a4"]].concat();
+    let ran = bench.run(&german);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let html = bench.read("papers/receipt-R1.html");
+    for words in [
+        "lang=\"de\"",
+        "Empfangsschein",
+        "FEHLT",
+        "PLOMBE GEBROCHEN",
+        "Versandstück P1",
+        "Was niemand angesehen hat",
+        "sichtbarer Schaden",
+    ] {
+        assert!(html.contains(words), "{words}: {html}");
+    }
+    for words in [
+        "MISSING",
+        "SEAL BROKEN",
+        "package P1",
+        "visible damage",
+        "gross mass",
+    ] {
+        assert!(!html.contains(words), "{words}: {html}");
+    }
+    let fire = |more: &[&str]| {
+        let asked = ["stock", "--register", "reg", "--at", AT, "--fire-page"];
+        bench.run(&[&asked[..], more].concat())
+    };
+    let ran = fire(&["fire.html", "--language", "de", "--stock", "letter"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("FEUERWEHR: WAS BRENNT WO"), "{}", ran.out);
+    let html = bench.read("fire.html");
+    assert!(
+        html.contains("size: letter") && html.contains("Was brennt wo"),
+        "{html}"
+    );
+    for english in [
+        "What burns where",
+        "Distances",
+        "modules",
+        "not stated",
+        "As of",
+    ] {
+        assert!(!html.contains(english), "{english}: {html}");
+    }
+    assert_eq!(fire(&["again.pdf", "--language", "xx"]).code, 2);
+}
+
+/// A4, Letter for a site in the United States; the same file each time.
+#[test]
+fn the_fire_page_is_a_pdf_on_the_stock_at_hand() {
+    let bench = bench("P1\nstop\n");
+    fs::create_dir_all(bench.path("us")).unwrap();
+    let american = site_json("us").replace("\"country\": \"XX\"", "\"country\": \"US\"");
+    bench.write("us/site.json", american);
+    assert_eq!(bench.run(&["register", "open", "us"]).code, 0);
+    let page = |register: &str, file: &str, more: &[&str]| {
+        let asked = ["stock", "--register", register, "--at", AT, "--fire-page", file];
+        let ran = bench.run(&[&asked[..], more].concat());
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        fs::read(bench.path(file)).unwrap()
+    };
+    for (register, usual, other) in [("reg", "a4", "letter"), ("us", "letter", "a4")] {
+        let pdf = page(register, "fire.pdf", &[]);
+        assert!(pdf.starts_with(b"%PDF-"));
+        assert_eq!(page(register, "same.pdf", &["--stock", usual]), pdf, "{register}");
+        assert_ne!(page(register, "other.pdf", &["--stock", other]), pdf, "{register}");
+    }
+}

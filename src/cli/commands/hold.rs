@@ -108,7 +108,14 @@ fn text(found: &HoldList, out: &mut dyn Answer) -> Result<(), CommandError> {
 fn tag(args: &HoldTagArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let now = args.at.unwrap_or_else(Moment::present);
     let folder = RegisterFolder::at(&args.register);
-    let printed = actions::print_hold_tags(&folder, &args.identities, &args.out, now)?;
+    let printed = actions::print_hold_tags(
+        &folder,
+        &args.identities,
+        &args.out,
+        now,
+        args.language,
+        args.stock.into(),
+    )?;
     let printed = match printed {
         Ok(printed) => printed,
         Err(why) => return Ok(granted(out, Err(why), "")?),

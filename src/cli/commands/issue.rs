@@ -21,7 +21,7 @@ pub(super) fn issue(args: &IssueArgs, out: &mut dyn Answer) -> Result<Exit, Comm
         Look {
             stock: args.stock.map(Into::into),
             label_stock: args.label_stock.map(Into::into),
-            language: args.language.into(),
+            language: args.language,
             ..Look::default()
         },
     )?;

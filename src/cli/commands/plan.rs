@@ -5,6 +5,7 @@ use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, PlanArgs};
 use crate::cli::exit::Exit;
 use crate::cli::output::{Answer, json, list, paragraph, table};
+use crate::papers::Look;
 use crate::papers::method::Method;
 use crate::store::{JobFolder, StoreError};
 
@@ -12,7 +13,14 @@ pub(super) fn plan(args: &PlanArgs, out: &mut dyn Answer) -> Result<Exit, Comman
     let folder = JobFolder::at(&args.job);
     let method = actions::method_statement(&folder)?;
     if let Some(file) = &args.pdf {
-        let bytes = actions::method_pdf(&folder)?;
+        let bytes = actions::method_pdf(
+            &folder,
+            &Look {
+                language: args.language,
+                stock: args.stock.map(Into::into),
+                ..Look::default()
+            },
+        )?;
         std::fs::write(file, bytes)
             .map_err(StoreError::file(file))
             .map_err(ActionError::from)?;

@@ -28,9 +28,16 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let now = args.at.unwrap_or_else(Moment::present);
     let folder = RegisterFolder::at(&args.register);
     if let Some(path) = &args.fire_page {
-        let page = actions::fire_page(&folder, now)?;
-        let html = page.html(None).map_err(ActionError::from)?;
-        write(path, &html)?;
+        let page = actions::fire_page(&folder, now, args.language, args.stock.map(Into::into))?;
+        let is_pdf = path
+            .extension()
+            .is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
+        let bytes = if is_pdf {
+            page.pdf()
+        } else {
+            page.html(None).map(String::into_bytes)
+        };
+        write(path, &bytes.map_err(ActionError::from)?)?;
         if out.format() == Format::Json {
             json(out, &page)?;
         } else {
@@ -40,7 +47,7 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         return Ok(Exit::Done);
     }
     if let Some(path) = &args.epcis {
-        write(path, &actions::received_events(&folder, now)?)?;
+        write(path, actions::received_events(&folder, now)?.as_bytes())?;
         out.line(&match out.format() {
             Format::Json => serde_json::json!({ "written": path }).to_string(),
             _ => format!("Written to {}", path.display()),
@@ -48,7 +55,13 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
         return Ok(Exit::Done);
     }
     if let (Some(name), Some(into)) = (&args.receipt, &args.out) {
-        let written = match actions::print_receipt(&folder, name, into)? {
+        let written = match actions::print_receipt(
+            &folder,
+            name,
+            into,
+            args.language,
+            args.stock.map(Into::into),
+        )? {
             Ok(written) => written,
             Err(why) => return Ok(granted(out, Err(why), "")?),
         };
@@ -74,8 +87,8 @@ fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     })
 }
 
-fn write(path: &Path, text: &str) -> Result<(), CommandError> {
-    std::fs::write(path, text).map_err(|why| {
+fn write(path: &Path, bytes: &[u8]) -> Result<(), CommandError> {
+    std::fs::write(path, bytes).map_err(|why| {
         CommandError::Store(StoreError::File {
             path: path.to_path_buf(),
             why,

@@ -40,7 +40,7 @@ fn pages(sheets: &[InspectionSheet], stamp: &Stamp) -> Vec<Drawing> {
             Cell::bold(if sheet.findings.is_empty() {
                 w.none.to_owned()
             } else {
-                sheet.findings.join(" ")
+                sheet.findings.join("; ")
             }),
         ]);
         table.end();
@@ -78,4 +78,4 @@ fn pages(sheets: &[InspectionSheet], stamp: &Stamp) -> Vec<Drawing> {
     flow.finish()
 }
 
-const STATE: [i32; 4] = [16, 28, 14, 42];
+const STATE: [i32; 4] = [12, 22, 12, 54];

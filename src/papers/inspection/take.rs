@@ -36,11 +36,16 @@ fn sheet(job: &Job, module: usize, stamp: &Stamp) -> InspectionSheet {
         (w.judged.to_owned(), or_not(sheet.judged_by.clone())),
         (w.criteria.to_owned(), or_not(sheet.criteria_source.clone())),
         (w.covers.to_owned(), or_not(sheet.terminal_covers.clone())),
-        (w.lifted.to_owned(), or_not(sheet.lift_note.clone())),
+        (
+            w.lifted.to_owned(),
+            or_not(sheet.lift_note.as_deref().map(|note| w.listed(note))),
+        ),
         (
             w.package.to_owned(),
             or_not(match (&sheet.package, &sheet.packaging) {
-                (Some(package), Some(packaging)) => Some(format!("{package}, {packaging}")),
+                (Some(package), Some(packaging)) => {
+                    Some(format!("{package}, {}", w.term(packaging)))
+                }
                 (Some(package), None) => Some(package.clone()),
                 (None, _) => None,
             }),
@@ -56,7 +61,11 @@ fn sheet(job: &Job, module: usize, stamp: &Stamp) -> InspectionSheet {
         readings: readings(job, module, &sheet, stamp),
         soundness: w.states.soundness(soundness),
         soundness_shape: soundness_shape(soundness),
-        findings: sheet.findings.iter().map(|code| plain_text(code)).collect(),
+        findings: sheet
+            .findings
+            .iter()
+            .map(|code| w.finding(&plain_text(code)))
+            .collect(),
         trend: chart::trend(&series(job, &sheet.module), w),
         charge: chart::charge(curve(job).as_deref(), interval, w),
     }
@@ -86,7 +95,11 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
                     let range = w.wording_of_materials.range;
                     let places: [(&str, &dyn std::fmt::Display); 2] =
                         [("low", &charge.low_percent), ("high", &charge.high_percent)];
-                    format!("{} %, {}", fill(range, &places), plain_text(&charge.basis))
+                    format!(
+                        "{} %, {}",
+                        fill(range, &places),
+                        w.listed(&plain_text(&charge.basis))
+                    )
                 }
                 None => w.taken_as_full.to_owned(),
             },

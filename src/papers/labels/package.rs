@@ -3,8 +3,8 @@
 use super::pages::Sheet;
 use super::take::PackageLabel;
 use crate::papers::pdf::{
-    Drawing, Face, Stock, bars, bold, gs1_128, height_for_letters, mm, plain, pt, qr, text_block,
-    width, word_across,
+    Drawing, Face, Stock, bars, bold, each, gs1_128, height_for_letters, mm, piece, plain, pt, qr,
+    text_block, tiled, width, word_across,
 };
 use crate::papers::stamp::Stamp;
 
@@ -12,9 +12,10 @@ const EDGE: i32 = mm(40);
 /// GS1 General Specifications, 2D symbols in logistics: 1.5 times 0.495 mm (read second-hand).
 const MODULE: i32 = 743;
 /// The same, 5.4.4.2 and 5.4.4.3 of the edition of 2018 (read): ten modules free on each side, at
-/// most 165.10 mm with them. The table for logistic units (from memory; 0.495 and 31.75 mm also in
-/// the checks of another program, second-hand): a module of the bars is 0.495 to 0.940 mm wide, the
-/// bars at least 31.75 mm high; the number below in letters of at least 3 mm.
+/// most 165.10 mm with them. A national GS1 organisation (gs1ie.org, page on GS1-128, read): bars at
+/// least 32 mm high, a module of 25 to 100 % of 1.016 mm, 48.7 % (0.495 mm) aimed at. That logistic
+/// units take 0.495 to 0.940 mm is from memory and lies within; so is that the number below stands in
+/// letters of at least 3 mm.
 const BAR: (i32, i32) = (495, 940);
 const BARS_HIGH: i32 = mm(320);
 const QUIET: i32 = 20;
@@ -23,33 +24,20 @@ const LONGEST: i32 = mm(1_651);
 /// The labels: on A6, A5 and 4 x 6 in one a sheet, on larger stock as many A6 as it holds, with
 /// lines to cut along.
 pub(crate) fn package_pages(labels: &[PackageLabel], stock: Stock, stamp: &Stamp) -> Vec<Sheet> {
-    let (wide, high) = stock.size();
-    let size = match stock {
-        Stock::A4 | Stock::Letter => Stock::A6.size(),
-        Stock::A5 | Stock::A6 | Stock::FourBySix => (wide, high),
-    };
-    let (across, down) = (wide / size.0, high / size.1);
-    let each = usize::try_from((across * down).max(1)).unwrap_or(1);
-    labels
-        .chunks(each)
-        .map(|chunk| {
-            let mut drawing = Drawing::new(wide, high);
-            for (n, label) in (0..).zip(chunk) {
-                let (x, y) = (n % across.max(1) * size.0, n / across.max(1) * size.1);
-                drawing.place(&one(label, size, stamp), x, y);
-                if each > 1 {
-                    drawing.frame(x, y, size.0, size.1, mm(1));
-                }
-            }
+    let pieces: Vec<Drawing> = labels
+        .iter()
+        .map(|label| one(label, piece(stock), stamp))
+        .collect();
+    tiled(stock, &pieces)
+        .into_iter()
+        .zip(labels.chunks(each(stock)))
+        .map(|(mut drawing, some)| {
             if let Some(word) = &stamp.across {
                 word_across(&mut drawing, word);
             }
+            let names: Vec<&str> = some.iter().map(|label| label.id.as_str()).collect();
             Sheet {
-                package: chunk
-                    .iter()
-                    .map(|label| label.id.as_str())
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                package: names.join(", "),
                 drawing,
             }
         })

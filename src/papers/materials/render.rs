@@ -177,7 +177,10 @@ pub(crate) fn sections(content: &Materials, stamp: &Stamp) -> Sections {
                 rows: total
                     .materials
                     .iter()
-                    .map(|line| range(line).to_vec())
+                    .map(|line| {
+                        let [material, low, high, from] = range(line);
+                        vec![w.term(&material), low, high, w.term(&from)]
+                    })
                     .collect(),
                 ..Grid::default()
             }),
@@ -209,10 +212,10 @@ pub(crate) fn sections(content: &Materials, stamp: &Stamp) -> Sections {
                 .iter()
                 .map(|target| {
                     vec![
-                        target.of.clone(),
+                        w.term(&target.of),
                         target.percent.clone(),
                         target.by.to_string(),
-                        target.how_known.clone(),
+                        w.term(&target.how_known),
                     ]
                 })
                 .collect(),
@@ -251,7 +254,7 @@ fn modules(content: &Materials, stamp: &Stamp) -> Part {
             },
             one.rated_energy_wh
                 .map_or_else(|| w.not_known.to_owned(), |energy| energy.to_string()),
-            one.soundness.to_owned(),
+            w.term(one.soundness),
             one.package.as_deref().map_or_else(String::new, plain_text),
         ]
     });
@@ -306,7 +309,7 @@ fn each(content: &Materials, stamp: &Stamp) -> Vec<Part> {
             );
             let (_, materials) = some.first().map_or((&[][..], &[][..]), |(n, m)| (n, m));
             let rows = materials.iter().map(|material| {
-                let mut row = vec![material.material.clone()];
+                let mut row = vec![w.term(&material.material)];
                 row.extend(some.iter().map(|(_, lines)| {
                     lines
                         .iter()

@@ -4,7 +4,7 @@ use super::content::{DatedTarget, FORMAT, MaterialLine, Materials, ModuleContent
 use crate::battery::{Cathode, Chemistry, Purpose, Variant};
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::papers::words::MaterialsWords;
+use crate::papers::words::{MaterialsWords, Words};
 use crate::physics::{
     CellKind, MaterialRange, Recycled, TabledCell, module_materials, recycling_targets,
 };
@@ -14,7 +14,13 @@ use crate::units::{Decimal, Grams};
 pub(crate) fn not_for_recycling(job: &Job) -> Vec<Reason> {
     let purpose = job.plan().purpose;
     if purpose == Purpose::Recycling {
-        return Vec::new();
+        if (0..job.frame().modules.len()).any(|module| leaves(job, module)) {
+            return Vec::new();
+        }
+        return vec![
+            Reason::new("modules removed", "none")
+                .way_out("nothing is handed on, so nothing is said of what it is made of"),
+        ];
     }
     vec![
         Reason::new("purpose of the job", purpose.words())
@@ -24,12 +30,14 @@ pub(crate) fn not_for_recycling(job: &Job) -> Vec<Reason> {
     ]
 }
 
-/// What the modules that leave the site are made of.
-pub(crate) fn materials_of(job: &Job, w: &MaterialsWords) -> Materials {
+/// What the modules that leave the site are made of. Names of materials and targets stay as the
+/// tables have them; the paper puts them into its language.
+pub(crate) fn materials_of(job: &Job, words: &Words) -> Materials {
+    let w = &words.wording_of_materials;
     let plan = job.plan();
     let (kinds, cells) = cells(job, w);
     let modules: Vec<ModuleContent> = (0..job.frame().modules.len())
-        .filter(|module| job.progress().left_behind(*module).is_none())
+        .filter(|module| leaves(job, *module))
         .map(|module| content(job, module, kinds))
         .collect();
     let recycled = match plan.installation.chemistry {
@@ -62,6 +70,12 @@ pub(crate) fn materials_of(job: &Job, w: &MaterialsWords) -> Materials {
         not_known: not_known(job, kinds, &modules, w),
         modules,
     }
+}
+
+/// Whether a module was removed and not left behind, as the manifest counts it.
+fn leaves(job: &Job, module: usize) -> bool {
+    let progress = job.progress();
+    progress.is_lifted(job.frame(), module) && progress.left_behind(module).is_none()
 }
 
 /// Cells whose tables bound the composition, and what the plate says in words.
@@ -231,7 +245,7 @@ fn not_known(
         say(names(&|one| one.materials.is_empty()), w.no_composition);
     }
     let leaking: Vec<&str> = (0..job.frame().modules.len())
-        .filter(|module| job.progress().left_behind(*module).is_none())
+        .filter(|module| leaves(job, *module))
         .filter(|module| {
             job.progress()
                 .findings(Some(*module))

@@ -6,4 +6,5 @@ mod take;
 
 pub use content::{LiftForeseen, Method, MethodStep, OwnNumbers};
 pub(super) use pages::{file, html};
+pub(super) use take::method_in;
 pub use take::method_of;

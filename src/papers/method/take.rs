@@ -17,7 +17,11 @@ use crate::units::Decimal;
 /// The method statement of a job.
 #[must_use]
 pub fn method_of(job: &Job) -> Method {
-    let w = words();
+    method_in(job, words())
+}
+
+/// The same in the words of a language; the sentences of the procedure stay as its file has them.
+pub(crate) fn method_in(job: &Job, w: &Words) -> Method {
     let m = &w.wording_of_method;
     let frame = job.frame();
     let plan = job.plan();
@@ -46,12 +50,12 @@ pub fn method_of(job: &Job) -> Method {
                 ("address", &plan.site.address),
                 ("day", &plan.planned_on),
                 ("count", &frame.modules.len()),
-                ("purpose", &plan.purpose),
+                ("purpose", &w.states.purpose(plan.purpose)),
             ],
         ),
         procedure: format!("{} ({})", frame.procedure.title, frame.procedure.id),
         cautions: frame.procedure.cautions.clone(),
-        stored_energy_wait: format!("{} s ({})", wait.seconds, wait.from),
+        stored_energy_wait: format!("{} s ({})", wait.seconds, w.term(&wait.from)),
         voltage: voltage_words(job, group, m),
         short_circuit: short_circuit(job, m),
         state_of_charge: state_of_charge(job, m),
@@ -66,7 +70,7 @@ pub fn method_of(job: &Job) -> Method {
                         fill(
                             m.person_until,
                             &[
-                                ("role", &c.role.words()),
+                                ("role", &w.term(c.role.words())),
                                 ("day", &c.expires_on),
                                 ("covers", &c.covers),
                             ],
@@ -76,11 +80,14 @@ pub fn method_of(job: &Job) -> Method {
                 format!("{} [{}]: {}", person.name, person.id, can.join("; "))
             })
             .collect(),
-        not_in_date: not_in_date(job, m),
+        not_in_date: not_in_date(job, w),
         instruments: frame
             .instruments
             .iter()
-            .map(|one| format!("{} {}", one.kind.name().replace('_', " "), one.serial))
+            .map(|one| {
+                let kind = w.term(&one.kind.name().replace('_', " "));
+                format!("{kind} {}", one.serial)
+            })
             .collect(),
         tools: gathered(|step| &step.tools),
         protective: gathered(|step| &step.protective),
@@ -90,7 +97,7 @@ pub fn method_of(job: &Job) -> Method {
             .map(|step| MethodStep {
                 step: step.id.clone(),
                 does: step.does.clone(),
-                who: Role::any_of(&step.role),
+                who: any_of(&step.role, w),
                 people: match step.people {
                     People::One => "1".into(),
                     People::Two => "2".into(),
@@ -116,6 +123,12 @@ pub fn method_of(job: &Job) -> Method {
             .collect(),
         by_owner: by_owner(job),
     }
+}
+
+/// Any one of the roles may.
+fn any_of(roles: &[Role], w: &Words) -> String {
+    let words: Vec<&str> = roles.iter().map(|role| role.words()).collect();
+    w.terms_of(&words, &format!(" {} ", w.states.or))
 }
 
 fn by_owner(job: &Job) -> Vec<OwnNumbers> {
@@ -274,7 +287,8 @@ fn crew_load(job: &Job, plan: &DischargePlan, m: &MethodWords) -> Vec<String> {
     )]
 }
 
-fn not_in_date(job: &Job, m: &MethodWords) -> Vec<String> {
+fn not_in_date(job: &Job, w: &Words) -> Vec<String> {
+    let m = &w.wording_of_method;
     let day = job.plan().planned_on;
     let frame = job.frame();
     let people = frame.people.iter().flat_map(|person| {
@@ -287,7 +301,7 @@ fn not_in_date(job: &Job, m: &MethodWords) -> Vec<String> {
                     m.ended_on,
                     &[
                         ("name", &person.name),
-                        ("role", &c.role.words()),
+                        ("role", &w.term(c.role.words())),
                         ("day", &c.expires_on),
                     ],
                 )
@@ -333,7 +347,7 @@ fn lifts(job: &Job, w: &Words) -> Vec<LiftForeseen> {
                     .filter_map(index)
                     .collect::<Vec<_>>()
                     .join(", "),
-                advice: advice(&lift, m),
+                advice: advice(&lift, w),
             }
         })
         .collect()
@@ -344,9 +358,10 @@ fn tenths(team: TeamIndex) -> String {
 }
 
 /// What to bring. An index above 1 is no prohibition; the person in charge decides.
-fn advice(lift: &Foreseen, m: &MethodWords) -> String {
+fn advice(lift: &Foreseen, w: &Words) -> String {
+    let m = &w.wording_of_method;
     match lift {
-        Foreseen::NotApplicable(why) => fill(m.aid_and_look, &[("why", &why.join("; "))]),
+        Foreseen::NotApplicable(why) => fill(m.aid_and_look, &[("why", &w.terms_of(why, "; "))]),
         Foreseen::OutOfReach => m.aid_nobody.into(),
         Foreseen::Index(teams) => match (lift.people_at_goal(), teams) {
             (Some(1), _) => m.one_person.into(),

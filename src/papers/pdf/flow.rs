@@ -30,6 +30,12 @@ impl Stock {
         ("4x6", Self::FourBySix),
     ];
 
+    /// What papers are printed on where nobody says: Letter where people weigh in pounds.
+    #[must_use]
+    pub const fn usual(american: bool) -> Self {
+        if american { Self::Letter } else { Self::A4 }
+    }
+
     /// The name that is typed and printed.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -39,6 +45,17 @@ impl Stock {
             Self::A6 => "A6",
             Self::Letter => "Letter",
             Self::FourBySix => "4 x 6 in",
+        }
+    }
+
+    /// The size of a page for a style sheet.
+    pub(crate) const fn css(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::A5 => "A5",
+            Self::A6 => "A6",
+            Self::Letter => "letter",
+            Self::FourBySix => "4in 6in",
         }
     }
 
@@ -336,6 +353,21 @@ impl Flow {
             }
         }
         self.done
+    }
+}
+
+/// The pages of a paper by its size of type in per cent: a little smaller where that saves a page of
+/// a few, so that no page carries a signature alone.
+pub fn fewest(pages: impl Fn(i32) -> Vec<Drawing>) -> Vec<Drawing> {
+    let large = pages(100);
+    if !(2..=3).contains(&large.len()) {
+        return large;
+    }
+    let small = pages(91);
+    if small.len() < large.len() {
+        small
+    } else {
+        large
     }
 }
 

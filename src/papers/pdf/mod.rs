@@ -15,15 +15,17 @@ mod pattern;
 mod svg;
 mod table;
 mod text;
+mod tiled;
 
 pub use cell::{Cell, Shape};
 pub use code128::gs1_128;
 pub use drawing::{Drawing, Ink, Mark, Seg, Turn, mm, pt};
 pub use face::Face;
 pub use file::pdf;
-pub use flow::{Flow, Head, Stock, text_block, word_across};
+pub use flow::{Flow, Head, Stock, fewest, text_block, word_across};
 pub use measure::{height_for_letters, width};
 pub use pattern::{bars, qr};
 pub use svg::svg;
 pub use table::{Column, SIZE};
 pub use text::{Run, bold, plain};
+pub(crate) use tiled::{each, piece, tiled};

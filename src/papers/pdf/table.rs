@@ -50,7 +50,7 @@ pub struct Table<'a> {
     ruled: bool,
 }
 
-const PAD: i32 = mm(10);
+const PAD: i32 = mm(15);
 const PAD_ROW: i32 = mm(6);
 /// Numbers stand clear of the words in the next column.
 const PAD_NUMBER: i32 = mm(30);
@@ -135,6 +135,15 @@ impl Table<'_> {
         }
         page.line((left, y + height), (right, y + height), mm(3));
         self.flow.space(height);
+    }
+
+    /// Begins a page where there is no room for so many lines, half a page at the most.
+    pub fn stay(&mut self, lines: usize) {
+        let height = i32::try_from(lines).unwrap_or(i32::MAX / leading(self.size));
+        let asked = height.saturating_mul(leading(self.size) + PAD_ROW);
+        if self.flow.need(asked.min(self.flow.page_room() / 2)) && self.has_head() {
+            self.head();
+        }
     }
 
     /// A row of cells, one a column.

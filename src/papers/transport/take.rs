@@ -408,7 +408,9 @@ impl Take<'_> {
                     .collect();
                 PackageRow {
                     id: plain_text(&contents.package),
-                    kind: plain_text(&self.job.packaging_words(module).unwrap_or_default()),
+                    kind: self.stamp.words.term(&plain_text(
+                        &self.job.packaging_words(module).unwrap_or_default(),
+                    )),
                     serials: serials.join(", "),
                     net: self.stamp.mass_or_not(net),
                     gross: self.stamp.mass_or_not(contents.gross_mass_kg),

@@ -2,13 +2,15 @@
 //! procedures stay in the language that they are kept in, and each paper says so.
 
 use super::form::{
-    CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, ReceiptWords,
-    StateWords, Words,
+    CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, StateWords, Words,
 };
+use super::form_site::{FireWords, HoldWords, ReceiptWords};
+use super::terms::Terms;
 
 /// German.
 pub(crate) const DE: Words = Words {
     language: "de",
+    english_name: "German",
     other_language: "Sätze aus Regeln, Verfahren und Aufzeichnungen stehen in deren Sprache (Englisch)",
     packing_manifest: "Packliste",
     transport_document: "Beförderungspapier",
@@ -233,6 +235,10 @@ pub(crate) const DE: Words = Words {
     kinds_of_packages: PACKAGES,
     states: STATES,
     receipt: RECEIPT,
+    fire: FIRE,
+    hold: HOLD,
+    terms: TERMS,
+    finding_words: FINDINGS,
 };
 
 const CAUTIONS: CautionWords = CautionWords {
@@ -489,6 +495,10 @@ const STATES: StateWords = StateWords {
     package_refused: "VERPACKUNG ABGELEHNT",
     package_open: "Verpackung nicht bestimmt",
     missing: "es fehlt: {facts}",
+    or: "oder",
+    planned_is_not: "geplant {planned} ist nicht ausgebaut {removed} + am Ort geblieben {left}",
+    removed_is_not: "ausgebaut {removed}, aber {listed} in Versandstücken aufgeführt",
+    left_is_not: "am Ort geblieben {left}, aber {listed} mit einem Grund aufgeführt",
     not_entered: "nicht eingetragen",
     letters_at_least: "{text} (Buchstaben {height} mm oder höher)",
     no_serial: "Identität nicht bewiesen, keine Seriennummer lesbar",
@@ -551,3 +561,395 @@ const RECEIPT: ReceiptWords = ReceiptWords {
     receiver: "Für den Betrieb empfangen",
     bringer: "Gebracht von",
 };
+
+const FIRE: FireWords = FireWords {
+    fire_service: "FEUERWEHR",
+    title: "Was brennt wo",
+    from_register: "Batterien auf diesem Gelände, nach dem Register",
+    as_of: "Stand",
+    invented: "ERFUNDENER BETRIEB - NUR ZUR VORFÜHRUNG",
+    call: "Zu jeder Stunde erreichbar",
+    no_telephone: "Keine Telefonnummer genannt",
+    nobody_answers: "wer zu jeder Stunde antwortet: in site.json steht keine Telefonnummer",
+    in_all: "INSGESAMT",
+    place: "Platz",
+    what: "Was dort steht",
+    how_much: "Wie viel",
+    one_module: "1 Modul",
+    modules: "{count} Module",
+    chemistry: "Zellchemie",
+    chemistry_not_known: "Zellchemie nicht bekannt",
+    energy_left_out: "+ {count} mit unbekannter Energie",
+    mass_left_out: "+ {count} mit unbekannter Masse",
+    energy_not_known: "Energie: {modules}",
+    mass_not_known: "Masse: {modules}",
+    chemistry_of: "Zellchemie: {modules}",
+    not_in_a_bay: "noch keinem Platz zugewiesen",
+    held: "GESPERRT",
+    read_at: "{identity}: {why}, {warm} \u{b0}C um {time}",
+    not_read: "{identity}: {why}, noch nicht gemessen",
+    distances: "Abstände",
+    distances_not_stated: "nicht genannt",
+    no_battery: "Keine Batterie auf dem Gelände.",
+    empty: "Leer",
+    not_known: "NICHT BEKANNT",
+    keep_it: "Aus dem Register der Eingänge, Umlagerungen und Ausgänge; im Schlüsselkasten aufbewahren, am \
+              Ende jeder Schicht neu drucken.",
+    officer_decides: "Die Einsatzleitung entscheidet.",
+    drawn: ["Batteriebrand", "beschädigt, kann brennen", "Batterie"],
+    warnings: [
+        [
+            "Die Zellen bleiben unter Spannung und geladen: kein Schalter macht eine Batterie \
+             spannungsfrei. Es wird volle Ladung angenommen.",
+            "NFPA 70E Artikel 320, 2021 (aus zweiter Hand); volle Ladung: vorsichtige Seite dieses Projekts",
+        ],
+        [
+            "Giftiges, brennbares Gas (Fluorwasserstoff, Kohlenmonoxid, Wasserstoff): Atemschutz, gegen \
+             den Wind, nicht in den Dampf gehen.",
+            "Fluorwasserstoff: Scientific Reports 7:10018 (2017), 20 bis 200 mg je Wh (im Auszug gelesen); \
+             Ausrüstung: übliche Praxis, ohne Quelle",
+        ],
+        [
+            "Viel Wasser, früh und lange; Feuerwehren berichten, dass Kühlen wirkt. Gesperrte Ware 15 m \
+             von allem anderen fernhalten.",
+            "Wasser: deutsche Feuerwehrleitungen in WD 8-010/21 (aus zweiter Hand); 15 m: Washington Senate \
+             bill report 5909, für beschädigte Fahrzeuge (gelesen)",
+        ],
+        [
+            "Es kann nach Stunden, Tagen oder Wochen wieder aufflammen: mit einer Kamera beobachten, sich \
+             nicht allein auf sie verlassen.",
+            "NTSB SR-20/01 und die Crashversuche von 2011 (aus zweiter Hand); Kamera: WD 8-010/21 (aus \
+             zweiter Hand)",
+        ],
+        [
+            "Ablaufendes Wasser kann sauer sein und Metalle tragen: von Abläufen fernhalten.",
+            "übliche Praxis, ohne Quelle",
+        ],
+    ],
+};
+
+const HOLD: HoldWords = HoldWords {
+    title: "Sperrzettel",
+    hold: "GESPERRT",
+    why: "warum",
+    condition: "Zustand",
+    seen: "gesehen",
+    nothing_listed: "nichts eingetragen",
+    bay: "Platz",
+    no_bay: "KEIN PLATZ FREI: im Freien absondern",
+    since: "seit",
+    last_read: "zuletzt",
+    not_yet: "noch nicht gemessen",
+    read_next: "als Nächstes",
+    none_due: "keine Messung fällig",
+    not_before: "nicht vor",
+    may_clear: "Freigabe",
+    officer: "beauftragt",
+    nobody: "NIEMAND GÜLTIG",
+    printed: "Gedruckt {at}, {site}. Der Zettel sagt, wie es da stand.",
+    invented: "ERFUNDENER BETRIEB: nur zur Vorführung.",
+    rules: [
+        "Eine Frist allein gibt nie frei: Messungen, ein Grund und zwei verschiedene Personen des \
+         Betriebs, eine davon für Vorschriften beauftragt.",
+        "Hitze, Rauch, Zischen oder Geruch: weggehen, andere fernhalten, Feuerwehr rufen.",
+    ],
+};
+
+const TERMS: Terms = &[
+    // Roles.
+    ("compliance officer", "beauftragte Person für Vorschriften"),
+    ("driver", "Fahrer"),
+    ("fire officer", "Einsatzleitung der Feuerwehr"),
+    ("handler", "Helfer"),
+    ("owner", "Eigentümer"),
+    ("packer", "Verpacker"),
+    (
+        "person in charge of the work",
+        "arbeitsverantwortliche Person",
+    ),
+    ("planner", "Planer"),
+    ("qualified electrical worker", "Elektrofachkraft"),
+    ("safety watch", "Sicherungsposten"),
+    ("warehouse receiver", "Wareneingang"),
+    // Instruments, gloves, aids.
+    ("clamp meter", "Strommesszange"),
+    ("gas meter", "Gasmessgerät"),
+    ("gloves", "isolierende Handschuhe"),
+    ("insulated tools", "isoliertes Werkzeug"),
+    ("insulation tester", "Isolationsmessgerät"),
+    ("lifting aid", "Hebezeug"),
+    ("multimeter", "Multimeter"),
+    ("proving unit", "Prüfquelle"),
+    ("scale", "Waage"),
+    ("thermal camera", "Wärmebildkamera"),
+    ("thermometer", "Kontaktthermometer"),
+    ("torque wrench", "Drehmomentschlüssel"),
+    ("voltmeter", "Voltmeter"),
+    ("voltage tester", "zweipoliger Spannungsprüfer"),
+    // Packagings of the record.
+    ("UN packaging", "UN-Verpackung"),
+    ("UN packaging {}", "UN-Verpackung {}"),
+    ("large packaging", "Großverpackung"),
+    ("large packaging {}", "Großverpackung {}"),
+    ("open crate", "Verschlag"),
+    ("pallet", "Palette"),
+    ("protective enclosure", "Schutzeinrichtung"),
+    ("strong outer", "starke Außenverpackung"),
+    ("none", "keine"),
+    // The wait for stored energy.
+    (
+        "computed to 60 V, tolerances included; the label says {} s",
+        "bis 60 V gerechnet, mit Toleranzen; das Schild sagt {} s",
+    ),
+    (
+        "computed to 60 V, tolerances included",
+        "bis 60 V gerechnet, mit Toleranzen",
+    ),
+    ("the label", "das Schild"),
+    (
+        "no label and no figures: project default",
+        "weder Schild noch Zahlen: Vorgabe des Projekts",
+    ),
+    // What makes a lifting index not applicable.
+    ("one hand", "einhändig"),
+    ("seated or kneeling", "sitzend oder kniend"),
+    ("restricted space", "beengter Raum"),
+    ("unstable object", "instabile Last"),
+    (
+        "carrying, pushing, pulling or stairs",
+        "Tragen, Schieben, Ziehen oder Treppen",
+    ),
+    ("wheelbarrow or shovel", "Schubkarre oder Schaufel"),
+    ("faster than about 76 cm/s", "schneller als etwa 76 cm/s"),
+    ("floor friction under 0.4", "Reibung des Bodens unter 0,4"),
+    (
+        "well outside 19 to 26 °C or 35 to 50 % humidity",
+        "weit außerhalb von 19 bis 26 °C oder 35 bis 50 % Feuchte",
+    ),
+    // State of charge.
+    ("not known", "nicht bekannt"),
+    (
+        "the readings contradict each other: taken as full",
+        "die Messungen widersprechen einander: gilt als voll",
+    ),
+    (
+        "rested cells {} to {} V, ± {} mV a cell",
+        "ruhende Zellen {} bis {} V, ± {} mV je Zelle",
+    ),
+    (
+        "rested module {} V, ± {} mV a cell",
+        "ruhendes Modul {} V, ± {} mV je Zelle",
+    ),
+    (
+        "rested voltage, ± {} mV a cell",
+        "Ruhespannung, ± {} mV je Zelle",
+    ),
+    (
+        "battery management system {} % ± {}",
+        "Batteriemanagement {} % ± {}",
+    ),
+    (
+        "{} Ah counted out from {} %",
+        "{} Ah entnommen und gezählt, ab {} %",
+    ),
+    // How a module was lifted.
+    ("1 person, aid {}", "1 Person, Hebezeug {}"),
+    ("{} persons, aid {}", "{} Personen, Hebezeug {}"),
+    ("1 person", "1 Person"),
+    ("{} persons", "{} Personen"),
+    (
+        "lifting index not applicable here",
+        "Hebeindex hier nicht anwendbar",
+    ),
+    ("lifting index {}", "Hebeindex {}"),
+    ("out of reach by hand", "von Hand außer Reichweite"),
+    // Answers to a line of a receipt.
+    ("received", "erhalten"),
+    ("MISSING", "FEHLT"),
+    ("UNEXPECTED", "UNERWARTET"),
+    ("DAMAGED", "BESCHÄDIGT"),
+    ("SEAL BROKEN", "PLOMBE GEBROCHEN"),
+    ("SEAL MISSING", "PLOMBE FEHLT"),
+    ("HOTTER", "WÄRMER"),
+    ("MASS OFF", "MASSE WEICHT AB"),
+    ("TWICE", "DOPPELT"),
+    ("load", "Ladung"),
+    ("package {}", "Versandstück {}"),
+    (
+        "its modules were read one by one",
+        "seine Module wurden einzeln gelesen",
+    ),
+    ("read by itself", "für sich gelesen"),
+    (
+        "under the unbroken seal {} of {}",
+        "unter der unversehrten Plombe {} von {}",
+    ),
+    ("sender: {}", "Absender: {}"),
+    (
+        "{}: hold it apart until the check on receipt has passed",
+        "{}: absondern, bis die Prüfung beim Empfang bestanden ist",
+    ),
+    ("nobody stated what it is", "niemand hat angegeben, was es ist"),
+    ("sent as {}", "gesandt als {}"),
+    ("hotter than sent", "wärmer als beim Versand"),
+    ("seen on arrival: {}", "bei Ankunft gesehen: {}"),
+    // Facts of both sides.
+    ("seal", "Plombe"),
+    ("gross mass", "Bruttomasse"),
+    ("net mass", "Nettomasse"),
+    ("temperature", "Temperatur"),
+    ("air", "Luft"),
+    ("condition", "Zustand"),
+    ("soundness", "Zustand"),
+    ("hold", "Sperre"),
+    ("serial", "Seriennummer"),
+    ("not readable", "nicht lesbar"),
+    ("modules", "Module"),
+    ("packages", "Versandstücke"),
+    ("stands already", "steht schon"),
+    ("looks like", "sieht aus wie"),
+    ("damage", "Schaden"),
+    ("none seen", "keiner gesehen"),
+    ("findings", "Befunde"),
+    ("count", "Anzahl"),
+    ("volume", "Volumen"),
+    ("rated energy", "Nennenergie"),
+    ("chemistry", "Zellchemie"),
+    ("photos", "Fotos"),
+    ("remark", "Bemerkung"),
+    ("{} intact", "{} unversehrt"),
+    ("{} broken", "{} gebrochen"),
+    ("{} missing", "{} fehlt"),
+    ("intact", "unversehrt"),
+    ("broken", "gebrochen"),
+    ("missing", "fehlt"),
+    // What nobody looked at.
+    ("count of the pieces", "Zahl der Stücke"),
+    ("number of the seal", "Nummer der Plombe"),
+    ("visible damage", "sichtbarer Schaden"),
+    (
+        "temperature at the release, or of the air, to compare with",
+        "Temperatur bei der Übergabe oder der Luft zum Vergleich",
+    ),
+    // Places and chemistries of a site.
+    ("normal", "unversehrte Ware"),
+    ("outdoor", "im Freien"),
+    ("dock", "Rampe"),
+    ("lithium-ion", "Lithium-Ionen"),
+    ("lithium-metal", "Lithium-Metall"),
+    ("lithium-hybrid", "Lithium-Ionen und Lithium-Metall"),
+    ("lithium-sodium-mixed", "Lithium- und Natrium-Ionen"),
+    ("lead-acid", "Blei-Säure"),
+    ("nickel-metal-hydride", "Nickel-Metallhydrid"),
+    ("sodium-metal", "Natrium-Metall"),
+    ("unknown", "nicht bekannt"),
+    ("sodium-ion-organic", "Natrium-Ionen (organisch)"),
+    ("sodium-ion-aqueous", "Natrium-Ionen (wässrig)"),
+    // Materials and their targets.
+    ("total", "Summe"),
+    ("energy", "Energie"),
+    ("mass", "Masse"),
+    ("energy and mass", "Energie und Masse"),
+    ("board", "Platine"),
+    ("board, other", "Platine, anderes"),
+    ("binder", "Binder"),
+    ("electrolyte solvent", "Lösungsmittel des Elektrolyts"),
+    ("graphite", "Graphit"),
+    ("other carbon", "anderer Kohlenstoff"),
+    ("separator and plastics", "Separator und Kunststoffe"),
+    ("steel", "Stahl"),
+    ("O in cathode", "O in der Kathode"),
+    (
+        "recycling efficiency, lithium-based",
+        "Recyclingeffizienz, lithiumbasiert",
+    ),
+    ("recycling efficiency, other", "Recyclingeffizienz, andere"),
+    ("recovery of lithium", "Rückgewinnung von Lithium"),
+    (
+        "recovery of cobalt, copper, lead, nickel",
+        "Rückgewinnung von Cobalt, Kupfer, Blei, Nickel",
+    ),
+    ("read", "gelesen"),
+    ("second-hand", "aus zweiter Hand"),
+    ("from memory, unverified", "aus dem Gedächtnis, ungeprüft"),
+    (
+        "read (year; day from memory)",
+        "gelesen (Jahr; Tag aus dem Gedächtnis)",
+    ),
+];
+
+const FINDINGS: Terms = &[
+    ("F01", "Rauch, Flamme oder Gasstrahl"),
+    ("F02", "Zischen, Knallen oder Knistern aus dem Modul"),
+    (
+        "F03",
+        "Temperatur steigt, obwohl nichts angeschlossen ist, 0,1 K/min oder mehr über der Luft in 10 min",
+    ),
+    (
+        "F04",
+        "Temperatur steigt, obwohl nichts angeschlossen ist, 1,2 K/h oder mehr über der Luft",
+    ),
+    ("F05", "Oberfläche 60 °C oder mehr, nichts angeschlossen"),
+    (
+        "F06",
+        "Oberfläche 45 bis 60 °C, nichts angeschlossen, nicht in der Sonne",
+    ),
+    ("F07", "süßlicher oder stechender Geruch nach Lösungsmittel"),
+    (
+        "F08",
+        "Flüssigkeit oder Rückstand aus Zelle, Modul oder Entlüftung",
+    ),
+    ("F09", "Entlüftung oder Berstscheibe offen"),
+    (
+        "F10",
+        "aufgeblähte Zelle, gewölbtes Gehäuse, Deckel nicht mehr bündig",
+    ),
+    (
+        "F11",
+        "Gehäuse gerissen, durchstochen, gequetscht oder verbogen, Zellen nicht getroffen",
+    ),
+    ("F12", "Zelle durchstochen, gequetscht oder verbogen"),
+    ("F13", "gefallen oder angestoßen, nichts zu sehen"),
+    ("F14", "verfärbtes oder angesengtes Gehäuse, Ruß"),
+    ("F15", "war in einem Feuer oder daneben"),
+    ("F16", "Wasser im Inneren, Flutlinie, Salzrückstände"),
+    ("F17", "korrodierte Pole oder Schienen"),
+    (
+        "F18",
+        "eine Zelle unter dem Mindestwert des Herstellers, aber 1,5 V oder mehr",
+    ),
+    ("F19", "eine Zelle unter 1,5 V oder umgepolt"),
+    ("F20", "eine Zelle über dem Höchstwert des Herstellers"),
+    ("F21", "keine Spannung an den Polen, Ursache nicht bekannt"),
+    ("F22", "ruhende Zellen liegen mehr als 100 mV auseinander"),
+    ("F23", "verliert 1 % Ladung am Tag oder mehr (Regel V1)"),
+    ("F24", "verliert 3 % Ladung am Tag oder mehr (Regel V2)"),
+    ("F25", "Isolation 100 bis 500 Ohm je Volt"),
+    ("F26", "Isolation unter 100 Ohm je Volt"),
+    (
+        "F27",
+        "Batteriemanagement meldet inneren Kurzschluss, thermischen oder dauernden Fehler",
+    ),
+    ("F28", "Batteriemanagement tot, fehlt oder nicht auslesbar"),
+    (
+        "F29",
+        "Sicherung durchgebrannt, Schütz verschweißt, Entlüftung oder Abschaltung verändert",
+    ),
+    (
+        "F30",
+        "Protokoll oder Vorgeschichte von Überladung, Tiefentladung, äußerem Kurzschluss oder falschem Anschluss",
+    ),
+    (
+        "F31",
+        "in einem Rückruf oder Sicherheitshinweis des Herstellers genannt",
+    ),
+    ("F32", "geöffnet, Abdeckung fehlt, Zellen liegen frei"),
+    (
+        "F33",
+        "Vorgeschichte nicht bekannt und keine Möglichkeit zu prüfen",
+    ),
+    ("F34", "lose Teile, Klappern"),
+    ("F35", "Zellchemie nicht bekannt"),
+    ("F36", "Kapazität oder Widerstand schlecht, sonst nichts"),
+    ("F37", "Messungen des Ladezustands widersprechen einander"),
+];

@@ -1,13 +1,14 @@
 //! The words of papers in English.
 
 use super::form::{
-    CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, ReceiptWords,
-    StateWords, Words,
+    CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, StateWords, Words,
 };
+use super::form_site::{FireWords, HoldWords, ReceiptWords};
 
 /// English.
 pub(crate) const EN: Words = Words {
     language: "en",
+    english_name: "English",
     other_language: "",
     packing_manifest: "Packing manifest",
     transport_document: "Transport document",
@@ -232,6 +233,10 @@ pub(crate) const EN: Words = Words {
     kinds_of_packages: PACKAGES,
     states: STATES,
     receipt: RECEIPT,
+    fire: FIRE,
+    hold: HOLD,
+    terms: &[],
+    finding_words: &[],
 };
 
 const CAUTIONS: CautionWords = CautionWords {
@@ -469,6 +474,10 @@ const STATES: StateWords = StateWords {
     package_refused: "PACKAGE REFUSED",
     package_open: "package not determined",
     missing: "missing: {facts}",
+    or: "or",
+    planned_is_not: "planned {planned} is not removed {removed} + left behind {left}",
+    removed_is_not: "removed {removed} but {listed} listed in packages",
+    left_is_not: "left behind {left} but {listed} listed with a reason",
     not_entered: "not entered",
     letters_at_least: "{text} (letters {height} mm or more)",
     no_serial: "identity unproved, no serial could be read",
@@ -524,4 +533,96 @@ const RECEIPT: ReceiptWords = ReceiptWords {
              nobody looked at, is not accepted by it; nor does it settle a difference.",
     receiver: "Received for the site",
     bringer: "Delivered",
+};
+
+const FIRE: FireWords = FireWords {
+    fire_service: "FIRE SERVICE",
+    title: "What burns where",
+    from_register: "Batteries on this site, from the register",
+    as_of: "As of",
+    invented: "INVENTED SITE - DEMONSTRATION ONLY",
+    call: "Call at any hour",
+    no_telephone: "No telephone stated",
+    nobody_answers: "who answers at any hour: no telephone is stated in site.json",
+    in_all: "IN ALL",
+    place: "Place",
+    what: "What stands there",
+    how_much: "How much",
+    one_module: "1 module",
+    modules: "{count} modules",
+    chemistry: "Chemistry",
+    chemistry_not_known: "chemistry not known",
+    energy_left_out: "+ {count} of unknown energy",
+    mass_left_out: "+ {count} of unknown mass",
+    energy_not_known: "energy of {modules}",
+    mass_not_known: "mass of {modules}",
+    chemistry_of: "chemistry of {modules}",
+    not_in_a_bay: "not yet put in a bay",
+    held: "HELD",
+    read_at: "{identity}: {why}, {warm} \u{b0}C at {time}",
+    not_read: "{identity}: {why}, not read yet",
+    distances: "Distances",
+    distances_not_stated: "not stated",
+    no_battery: "No battery on site.",
+    empty: "Empty",
+    not_known: "NOT KNOWN",
+    keep_it: "Made from the register of receipts, moves and dispatches; keep it in the key box, print it anew \
+              at each shift's end.",
+    officer_decides: "The officer in charge decides.",
+    drawn: ["battery fire", "damaged, may burn", "battery"],
+    warnings: [
+        [
+            "Cells stay live and charged: no switch makes a battery dead. Full charge is assumed.",
+            "NFPA 70E Article 320, 2021 (second-hand); full charge: this project's careful side",
+        ],
+        [
+            "Toxic, flammable gas (hydrogen fluoride, carbon monoxide, hydrogen): breathing \
+             apparatus, upwind, no entry into vapour.",
+            "hydrogen fluoride: Scientific Reports 7:10018 (2017), 20 to 200 mg per Wh (read in an extract); \
+             what to wear: common practice, no source",
+        ],
+        [
+            "Much water, early and for long; fire services report cooling as what works. Keep \
+             held goods 15 m from everything else.",
+            "water: German fire chiefs in WD 8-010/21 (second-hand); 15 m: Washington Senate bill \
+             report 5909, for damaged vehicles (read)",
+        ],
+        [
+            "It may flare up again after hours, days or weeks: watch with a camera, do not rely \
+             on it alone.",
+            "NTSB SR-20/01 and the crash tests of 2011 (second-hand); camera: WD 8-010/21 \
+             (second-hand)",
+        ],
+        [
+            "Run-off may be acid and carry metals: keep it out of drains.",
+            "common practice, no source",
+        ],
+    ],
+};
+
+const HOLD: HoldWords = HoldWords {
+    title: "Hold tags",
+    hold: "HOLD",
+    why: "why",
+    condition: "condition",
+    seen: "seen",
+    nothing_listed: "nothing listed",
+    bay: "bay",
+    no_bay: "NO BAY HAS ROOM: set apart outdoors",
+    since: "since",
+    last_read: "last read",
+    not_yet: "not yet",
+    read_next: "read next",
+    none_due: "no reading is due",
+    not_before: "not before",
+    may_clear: "may clear",
+    officer: "officer",
+    nobody: "NOBODY IN DATE",
+    printed: "Printed {at}, {site}. It says how things stood then.",
+    invented: "INVENTED SITE: for demonstration only.",
+    rules: [
+        "A clock alone never releases: readings, a reason and two different people of the site, one of \
+         them a compliance officer.",
+        "Heat, smoke, hiss or smell: get away, keep others away, call the fire service.",
+    ],
 };

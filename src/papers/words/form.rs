@@ -4,6 +4,8 @@
 
 use serde::Serialize;
 
+use super::form_site::{FireWords, HoldWords, ReceiptWords};
+use super::terms::Terms;
 use crate::battery::{Purpose, Soundness};
 use crate::papers::manifest::TravelState;
 use crate::transport::Mode;
@@ -13,6 +15,9 @@ use crate::transport::Mode;
 pub(crate) struct Words {
     /// Language, ISO 639-1.
     pub(crate) language: &'static str,
+    /// Its name in English, for the command line.
+    #[serde(skip)]
+    pub(crate) english_name: &'static str,
     /// That sentences of rules, procedures and records are in another; empty in English.
     pub(crate) other_language: &'static str,
     pub(crate) packing_manifest: &'static str,
@@ -246,6 +251,16 @@ pub(crate) struct Words {
     pub(crate) states: StateWords,
     #[serde(skip)]
     pub(crate) receipt: ReceiptWords,
+    #[serde(skip)]
+    pub(crate) fire: FireWords,
+    #[serde(skip)]
+    pub(crate) hold: HoldWords,
+    /// Fixed words of other rooms; empty in English.
+    #[serde(skip)]
+    pub(crate) terms: Terms,
+    /// Findings of the catalogue by code; empty in English, where the catalogue speaks.
+    #[serde(skip)]
+    pub(crate) finding_words: Terms,
 }
 
 /// Lines of a list, in order.
@@ -389,7 +404,13 @@ pub(crate) struct StateWords {
     pub(crate) package_accepted: &'static str,
     pub(crate) package_refused: &'static str,
     pub(crate) package_open: &'static str,
+    /// Between things, any of which will do.
+    pub(crate) or: &'static str,
     pub(crate) missing: &'static str,
+    /// What does not add up.
+    pub(crate) planned_is_not: &'static str,
+    pub(crate) removed_is_not: &'static str,
+    pub(crate) left_is_not: &'static str,
     pub(crate) not_entered: &'static str,
     pub(crate) letters_at_least: &'static str,
     pub(crate) no_serial: &'static str,
@@ -459,37 +480,4 @@ impl StateWords {
             TravelState::NotDetermined => self.not_determined,
         }
     }
-}
-
-/// Sentences of the receipt of a load.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub(crate) struct ReceiptWords {
-    pub(crate) title: &'static str,
-    pub(crate) heading: &'static str,
-    pub(crate) open: &'static str,
-    pub(crate) open_mark: &'static str,
-    pub(crate) refused: &'static str,
-    pub(crate) counted: &'static str,
-    pub(crate) unannounced: &'static str,
-    pub(crate) begun: &'static str,
-    pub(crate) ended: &'static str,
-    pub(crate) brought_by: &'static str,
-    pub(crate) vehicle: &'static str,
-    pub(crate) stated_in: &'static str,
-    pub(crate) load: &'static str,
-    pub(crate) differences: &'static str,
-    pub(crate) no_differences: &'static str,
-    pub(crate) what: &'static str,
-    pub(crate) stated: &'static str,
-    pub(crate) found: &'static str,
-    pub(crate) settle_by: &'static str,
-    pub(crate) settled: &'static str,
-    pub(crate) as_stated: &'static str,
-    pub(crate) how: &'static str,
-    pub(crate) held: &'static str,
-    pub(crate) not_looked_at: &'static str,
-    pub(crate) nothing_left: &'static str,
-    pub(crate) hidden: &'static str,
-    pub(crate) receiver: &'static str,
-    pub(crate) bringer: &'static str,
 }

@@ -6,25 +6,36 @@ use super::de::DE;
 use super::en::EN;
 use super::form::Words;
 
-/// A language that papers are printed in.
+/// Every table that is whole. A language is its file and a line here.
+const TABLES: [&Words; 2] = [&EN, &DE];
+
+/// A language that papers are printed in; English where none is named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Language {
-    /// English.
-    #[default]
-    En,
-    /// German.
-    De,
-}
+pub struct Language(usize);
 
 impl Language {
-    /// Every language, by its code (ISO 639-1).
-    pub const ALL: [(&'static str, Self); 2] = [("en", Self::En), ("de", Self::De)];
+    /// English, which data is in.
+    pub const ENGLISH: Self = Self(0);
 
-    pub(crate) const fn words(self) -> &'static Words {
-        match self {
-            Self::En => &EN,
-            Self::De => &DE,
-        }
+    /// Every language, by its code (ISO 639-1).
+    pub fn all() -> impl Iterator<Item = (&'static str, Self)> {
+        (0..TABLES.len()).map(|place| (Self(place).words().language, Self(place)))
+    }
+
+    /// The language of a code.
+    #[must_use]
+    pub fn of(code: &str) -> Option<Self> {
+        Self::all().find_map(|(known, language)| (known == code).then_some(language))
+    }
+
+    /// Its name in English.
+    #[must_use]
+    pub fn english_name(self) -> &'static str {
+        self.words().english_name
+    }
+
+    pub(crate) fn words(self) -> &'static Words {
+        TABLES.get(self.0).copied().unwrap_or(&EN)
     }
 }
 
@@ -75,6 +86,8 @@ mod tests {
             ("packages", serde_json::to_value(words.kinds_of_packages)),
             ("states", serde_json::to_value(words.states)),
             ("receipt", serde_json::to_value(words.receipt)),
+            ("fire", serde_json::to_value(words.fire)),
+            ("hold", serde_json::to_value(words.hold)),
         ];
         for (name, value) in parts {
             walk(name, &value.unwrap(), &mut found);
@@ -96,7 +109,7 @@ mod tests {
     fn every_language_fills_the_same_places() {
         let english = sentences(&EN);
         assert!(english.len() > 300, "{}", english.len());
-        for (_, language) in Language::ALL {
+        for (_, language) in Language::all() {
             let other = sentences(language.words());
             let names = |of: &BTreeMap<String, String>| of.keys().cloned().collect::<Vec<_>>();
             assert_eq!(names(&english), names(&other), "{language}");
@@ -105,7 +118,7 @@ mod tests {
                 assert_eq!(places(text), places(said), "{language} {name}");
                 // What stays in English is said in every language but English.
                 let empty = if name == "words.other_language" {
-                    language == Language::En
+                    language == Language::ENGLISH
                 } else {
                     text.is_empty()
                 };
@@ -115,14 +128,10 @@ mod tests {
         }
     }
 
-    /// Words that are the same in both: signs, codes, and these.
-    #[test]
-    fn no_word_was_left_in_english() {
-        const SAME: [&str; 12] = [
-            "V",
-            "A",
-            "100 mm",
-            "\u{b0}C",
+    /// Words that are the same in English and another language, beside signs and codes.
+    const SAME: [(&str, &[&str]); 1] = [(
+        "de",
+        &[
             "Name",
             "Minute",
             "Modul",
@@ -131,13 +140,196 @@ mod tests {
             "Aluminium",
             "Ort",
             "Input",
-        ];
+        ],
+    )];
+    const SIGNS: [&str; 4] = ["V", "A", "100 mm", "\u{b0}C"];
+
+    #[test]
+    fn no_word_was_left_in_english() {
         let english = sentences(&EN);
-        for (name, text) in sentences(&DE) {
-            let letter = name.starts_with("packages.materials.") && name.ends_with(".0");
-            let same = SAME.contains(&text.as_str()) || letter || text.is_empty();
-            if !same && name != "discharge.hours" {
-                assert_ne!(english.get(&name), Some(&text), "{name}");
+        for (code, language) in Language::all().skip(1) {
+            let same = SAME
+                .iter()
+                .find(|(of, _)| *of == code)
+                .map_or(&[][..], |(_, same)| same);
+            for (name, text) in sentences(language.words()) {
+                let letter = name.starts_with("packages.materials.") && name.ends_with(".0");
+                let is_same = SIGNS.contains(&text.as_str()) || same.contains(&text.as_str());
+                // Documents that are named in their own language.
+                let named = name.starts_with("fire.warnings.") || name == "discharge.hours";
+                if !is_same && !letter && !named && !text.is_empty() {
+                    assert_ne!(english.get(&name), Some(&text), "{code} {name}");
+                }
+            }
+        }
+    }
+
+    /// Every word of an enumeration, from its schema, so that a new one is not forgotten.
+    fn variants<T: schemars::JsonSchema + serde::de::DeserializeOwned>() -> Vec<T> {
+        fn names(value: &serde_json::Value, found: &mut Vec<serde_json::Value>) {
+            match value {
+                serde_json::Value::Object(fields) => {
+                    found.extend(fields.get("const").cloned());
+                    if let Some(serde_json::Value::Array(all)) = fields.get("enum") {
+                        found.extend(all.iter().cloned());
+                    }
+                    fields.values().for_each(|value| names(value, found));
+                }
+                serde_json::Value::Array(all) => {
+                    all.iter().for_each(|value| names(value, found));
+                }
+                _ => {}
+            }
+        }
+        let mut found = Vec::new();
+        names(
+            &serde_json::to_value(schemars::schema_for!(T)).unwrap(),
+            &mut found,
+        );
+        assert!(found.len() > 1);
+        let read = found
+            .into_iter()
+            .map(|name| serde_json::from_value(name).unwrap());
+        read.collect()
+    }
+
+    /// Names of a side's facts, as `custody` writes them: the literals before a comma in its calls.
+    fn literals_behind(source: &str, call: &str) -> Vec<String> {
+        source
+            .split(call)
+            .skip(1)
+            .filter_map(|behind| {
+                let text = behind.trim_start().strip_prefix('"')?;
+                Some(text.split_once('"')?.0.to_owned())
+            })
+            .collect()
+    }
+
+    /// What other rooms say in fixed English words, taken from those rooms.
+    fn fixed_words() -> Vec<String> {
+        use crate::custody::SealState;
+        use crate::inspection::InstrumentKind;
+        use crate::physics::{Recycled, TabledCell, module_materials, recycling_targets};
+        use crate::procedure::Role;
+        use crate::transport::PackageKind;
+        use crate::units::{Grams, MilliwattHours};
+        let mut words: Vec<String> = Vec::new();
+        words.extend(
+            variants::<Role>()
+                .iter()
+                .map(|role| role.words().to_owned()),
+        );
+        let plain = |name: &str| name.replace('_', " ");
+        words.extend(
+            variants::<InstrumentKind>()
+                .iter()
+                .map(|kind| plain(kind.name())),
+        );
+        words.extend(
+            variants::<PackageKind>()
+                .iter()
+                .map(|kind| plain(kind.name()).replace("un packaging", "UN packaging")),
+        );
+        words.extend(
+            variants::<SealState>()
+                .iter()
+                .map(|state| state.word().to_owned()),
+        );
+        words.extend(variants::<crate::battery::Chemistry>().iter().map(|one| {
+            serde_json::to_value(one)
+                .unwrap()
+                .as_str()
+                .unwrap()
+                .replace('_', "-")
+        }));
+        let cells = [TabledCell::Lfp, TabledCell::Nmc811, TabledCell::Nca];
+        for kinds in [&cells[..2], &cells[2..]] {
+            let found = module_materials(
+                kinds,
+                Some(MilliwattHours::thousandths(5_120_000)),
+                Some(Grams::thousandths(44_000)),
+            );
+            let names = found.unwrap().into_iter().map(|one| one.material);
+            // Symbols of elements are the same everywhere.
+            words.extend(names.filter(|name| name.len() > 2));
+        }
+        for kind in [Recycled::Lithium, Recycled::Other] {
+            for target in recycling_targets(kind) {
+                words.extend([target.what, target.how_known]);
+            }
+        }
+        let compare = include_str!("../../custody/compare.rs");
+        words.extend(literals_behind(compare, "self.blank("));
+        for source in [
+            compare,
+            include_str!("../../custody/line_words.rs"),
+            include_str!("../../custody/found.rs"),
+        ] {
+            for call in ["put(", "sent.insert(", "found.insert("] {
+                for name in literals_behind(source, call) {
+                    let unit = ["_kg", "_c", "_wh", "_m3"];
+                    let name = unit.iter().fold(name.as_str(), |name, unit| {
+                        name.strip_suffix(unit).unwrap_or(name)
+                    });
+                    words.push(plain(name));
+                }
+            }
+        }
+        let answers = include_str!("../../custody/receipt.rs");
+        let (_, answers) = answers.split_once("impl Answer").unwrap();
+        let (answers, _) = answers.split_once("fn name").unwrap_or((answers, ""));
+        let (answers, _) = answers.split_once("snake_case").unwrap_or((answers, ""));
+        words.extend(
+            literals_behind(answers, "=> ")
+                .into_iter()
+                .filter(|word| !word.contains('_')),
+        );
+        words.extend(literals_behind(
+            include_str!("../../battery/lifting.rs"),
+            "=> ",
+        ));
+        let waits = include_str!("../../procedure/acts/wait.rs");
+        words.extend(literals_behind(waits, "from: "));
+        words.extend(
+            literals_behind(waits, "from: format!(")
+                .iter()
+                .map(|pattern| pattern.replace("{label}", "300")),
+        );
+        words
+    }
+
+    #[test]
+    fn fixed_words_of_other_rooms_are_said_in_every_language() {
+        let words = fixed_words();
+        assert!(words.len() > 90, "{}", words.len());
+        for (code, language) in Language::all().skip(1) {
+            let same: &[&str] = &["multimeter", "voltmeter", "normal", "binder"];
+            let lacking: Vec<&String> = words
+                .iter()
+                .filter(|word| !same.contains(&word.as_str()))
+                .filter(|word| language.words().term(word) == **word)
+                .collect();
+            assert!(lacking.is_empty(), "{code} has no word for {lacking:?}");
+            for finding in crate::inspection::catalogue() {
+                let said = language.words().finding(&finding.code);
+                let code_first = format!("{} ", finding.code);
+                assert!(said.starts_with(&code_first), "{code} {said}");
+                assert!(!said.ends_with(&finding.words), "{code} {said}");
+            }
+        }
+    }
+
+    /// Each entry of a list is for a word that is said; places are as many on both sides.
+    #[test]
+    fn lists_of_terms_have_their_places_and_no_twins() {
+        for (code, language) in Language::all() {
+            let terms = language.words().terms;
+            let places = |text: &str| text.matches("{}").count();
+            for (n, (known, said)) in terms.iter().enumerate() {
+                assert_eq!(places(known), places(said), "{code} {known}");
+                assert!(!known.is_empty() && !said.is_empty(), "{code} {known}");
+                let twin = terms.iter().skip(n + 1).any(|(other, _)| other == known);
+                assert!(!twin, "{code} {known}");
             }
         }
     }
