@@ -251,9 +251,11 @@ fn travel_answer(decision: &Decision, says: &StateWords) -> TravelAnswer {
             parts.extend(decision.entry.as_ref().map(|entry| entry.un.to_string()));
             parts.extend(decision.provisions.iter().map(ToString::to_string));
             if !decision.packing_instructions.is_empty() {
-                parts.push(decision
-                    .packing_instructions
-                    .join(&format!(" {} ", says.or)));
+                parts.push(
+                    decision
+                        .packing_instructions
+                        .join(&format!(" {} ", says.or)),
+                );
             }
             match decision.package.answer {
                 PackageAnswer::Accepted => parts.push(says.package_accepted.into()),

@@ -144,12 +144,12 @@ fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
 fn load(flow: &mut Flow, view: &View, stamp: &Stamp, size: i32) {
     let w = stamp.words;
     let columns = [
-        Column::words(w.package_module, 21),
-        Column::words(w.model, 12),
+        Column::words(w.package_module, 20),
+        Column::words(w.model, 11),
         Column::words(w.energy, 10),
         Column::words(w.net_mass, if stamp.pounds { 17 } else { 11 }),
-        Column::words(w.soundness, 14),
-        Column::words(w.state_of_charge, 36),
+        Column::words(w.soundness, 13),
+        Column::words(w.state_of_charge, 41),
     ];
     let mut table = flow.table(&columns, size, false);
     for (n, package) in view.packages.iter().enumerate() {

@@ -277,7 +277,10 @@ fn package(package: &PackageLine, pounds: bool, w: &Words) -> Result<ShownPackag
 
 fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
     let (charge, basis) = match &module.state_of_charge {
-        Some(range) => (said(range, w), w.listed(&plain_text(&range.basis))),
+        Some(range) => (
+            said(range, w),
+            unbroken(&w.listed(&plain_text(&range.basis))),
+        ),
         None => (w.not_known.to_owned(), w.full.to_owned()),
     };
     ShownModule {
@@ -293,6 +296,11 @@ fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
         charge,
         basis,
     }
+}
+
+/// A figure stays with its sign and its error: `37 % ± 4`.
+fn unbroken(basis: &str) -> String {
+    basis.replace(" % \u{b1} ", "\u{a0}%\u{a0}\u{b1}\u{a0}")
 }
 
 /// `33 to 41 %`, or one figure.

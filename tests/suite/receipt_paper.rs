@@ -178,7 +178,15 @@ fn the_fire_page_is_a_pdf_on_the_stock_at_hand() {
     bench.write("us/site.json", american);
     assert_eq!(bench.run(&["register", "open", "us"]).code, 0);
     let page = |register: &str, file: &str, more: &[&str]| {
-        let asked = ["stock", "--register", register, "--at", AT, "--fire-page", file];
+        let asked = [
+            "stock",
+            "--register",
+            register,
+            "--at",
+            AT,
+            "--fire-page",
+            file,
+        ];
         let ran = bench.run(&[&asked[..], more].concat());
         assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
         fs::read(bench.path(file)).unwrap()
@@ -186,7 +194,15 @@ fn the_fire_page_is_a_pdf_on_the_stock_at_hand() {
     for (register, usual, other) in [("reg", "a4", "letter"), ("us", "letter", "a4")] {
         let pdf = page(register, "fire.pdf", &[]);
         assert!(pdf.starts_with(b"%PDF-"));
-        assert_eq!(page(register, "same.pdf", &["--stock", usual]), pdf, "{register}");
-        assert_ne!(page(register, "other.pdf", &["--stock", other]), pdf, "{register}");
+        assert_eq!(
+            page(register, "same.pdf", &["--stock", usual]),
+            pdf,
+            "{register}"
+        );
+        assert_ne!(
+            page(register, "other.pdf", &["--stock", other]),
+            pdf,
+            "{register}"
+        );
     }
 }

@@ -271,12 +271,12 @@ fn modules(content: &Materials, stamp: &Stamp) -> Part {
         )],
         table: Some(Grid {
             columns: vec![
-                of_words(w.module, 10),
-                of_words(w.serials, 28),
-                of_words(w.net_mass, 22),
-                of_words(w.energy, 14),
-                of_words(w.soundness, 14),
-                of_words(w.package, 12),
+                of_words(w.module, 9),
+                of_words(w.serials, 27),
+                of_words(w.net_mass, 20),
+                of_words(w.energy, 13),
+                of_words(w.soundness, 15),
+                of_words(w.package, 16),
             ],
             rows: rows.collect(),
             ..Grid::default()

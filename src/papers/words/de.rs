@@ -789,7 +789,10 @@ const TERMS: Terms = &[
         "{}: hold it apart until the check on receipt has passed",
         "{}: absondern, bis die Prüfung beim Empfang bestanden ist",
     ),
-    ("nobody stated what it is", "niemand hat angegeben, was es ist"),
+    (
+        "nobody stated what it is",
+        "niemand hat angegeben, was es ist",
+    ),
     ("sent as {}", "gesandt als {}"),
     ("hotter than sent", "wärmer als beim Versand"),
     ("seen on arrival: {}", "bei Ankunft gesehen: {}"),

@@ -6,6 +6,7 @@ mod en;
 mod fill;
 mod form;
 mod form_site;
+mod fr;
 mod language;
 mod terms;
 
