@@ -91,10 +91,10 @@ fn facts(flow: &mut Flow, manifest: &Manifest, view: &View, stamp: &Stamp) {
         bottom = top + code.height - mm(15);
     }
     let columns = [
-        Column::words("", 11),
-        Column::words("", 42),
+        Column::words("", 13),
+        Column::words("", 41),
         Column::words("", 10),
-        Column::words("", 37),
+        Column::words("", 36),
     ];
     let left = flow.left();
     let mut table = flow.table_in(&columns, SIZE, false, left, room);

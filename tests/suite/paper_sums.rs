@@ -33,7 +33,7 @@ fn grams(kilograms: &str) -> Option<i64> {
 fn behind(text: &str, title: &str) -> Option<i64> {
     let (_, rest) = text.split_once(title)?;
     let end = rest.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-    grams(&rest[..end])
+    grams(rest.get(..end)?)
 }
 
 /// The texts of a page without its marks, one a line.

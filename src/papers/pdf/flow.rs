@@ -53,7 +53,8 @@ impl Stock {
         match self {
             Self::A4 => "A4",
             Self::A5 => "A5",
-            Self::A6 => "A6",
+            // Style sheets have no word for it.
+            Self::A6 => "105mm 148mm",
             Self::Letter => "letter",
             Self::FourBySix => "4in 6in",
         }
