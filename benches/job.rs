@@ -18,8 +18,9 @@ use packdown::ledger::{DeviceKey, Draft, Log};
 use packdown::papers::papers_of;
 use packdown::procedure::{Entry, Procedure, Settings};
 
-fn sample() -> (Plan, Vec<Entry>) {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs/harbour-lane-stack");
+fn sample(name: &str) -> (Plan, Vec<Entry>) {
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-jobs");
+    let folder = samples.join(name);
     let plan = std::fs::read_to_string(folder.join("job.json")).unwrap();
     let record = std::fs::read_to_string(folder.join("record.jsonl")).unwrap();
     let entries = record
@@ -39,35 +40,42 @@ fn median(mut times: Vec<Duration>) -> Duration {
     times.get(times.len() / 2).copied().unwrap_or_default()
 }
 
-/// Every step of the record, each decided after 1,000 readings went before it.
-fn gate() {
-    let (plan, entries) = sample();
-    let mut job = open(&plan);
-    let first = entries.first().unwrap().at;
+/// Every step of the record, each decided after 1,000 readings went before it; the quickest of
+/// several times, since a busy machine is not the gate's doing.
+fn gate(name: &str) {
+    let (plan, entries) = sample(name);
+    let before = after_many_readings(&plan, entries.first().unwrap());
+    let mut times = vec![Duration::MAX; entries.len()];
+    for _ in 0..20 {
+        let mut job = before.clone();
+        for (entry, quickest) in entries.iter().zip(&mut times) {
+            let entry = entry.clone();
+            let begun = Instant::now();
+            std::hint::black_box(job.take(entry));
+            *quickest = begun.elapsed().min(*quickest);
+        }
+    }
+    let worst = times.iter().zip(&entries).max_by_key(|(time, _)| *time);
+    let (worst, entry) = worst.unwrap();
+    println!(
+        "gate decision of {name}, 1,000 entries before: median {:?}, worst {worst:?} at {} {}",
+        median(times.clone()),
+        entry.step.as_deref().unwrap_or_default(),
+        entry.module.as_deref().unwrap_or_default(),
+    );
+}
+
+fn after_many_readings(plan: &Plan, first: &Entry) -> Job {
+    let mut job = open(plan);
     let reading = format!(
-        r#"{{"kind":"reading","at":"{first}","by":"nora","evidence":{{"voltage_v":51.3}}}}"#
+        r#"{{"kind":"reading","at":"{}","by":"{}","evidence":{{"voltage_v":51.3}}}}"#,
+        first.at, first.by
     );
     let reading: Entry = serde_json::from_str(&reading).unwrap();
     for _ in 0..1_000 {
         job.take(reading.clone());
     }
-    let mut times = Vec::new();
-    let mut worst = (Duration::ZERO, String::new());
-    for entry in entries {
-        let name = format!("{:?} {:?}", entry.step, entry.module);
-        let begun = Instant::now();
-        let taken = job.take(entry);
-        let took = begun.elapsed();
-        std::hint::black_box(&taken);
-        if took > worst.0 {
-            worst = (took, name);
-        }
-        times.push(took);
-    }
-    println!(
-        "gate decision, 1,000 entries before: median {:?}, worst {worst:?}",
-        median(times)
-    );
+    job
 }
 
 /// The whole command beside the smallest program there is here.
@@ -193,7 +201,8 @@ fn phases() {
 }
 
 fn main() {
-    gate();
+    gate("harbour-lane-stack");
+    gate("corner-shop-rack");
     phases();
     command();
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Job, Leg};
 use crate::battery::Soundness;
-use crate::inspection::Sheet;
+use crate::inspection::{Sheet, StateOfCharge};
 use crate::procedure::{Act, Entry, Evidence};
 use crate::transport::{
     self, Configuration, Cushioning, Decision, Facts, Inner, Item, PackageKind, Verified,
@@ -108,6 +108,33 @@ impl Job {
             .unwrap_or(Soundness::Undiagnosed)
     }
 
+    /// The same, where the state of charge of the module is at hand.
+    #[must_use]
+    pub fn soundness_by(&self, module: usize, charge: &StateOfCharge) -> Soundness {
+        self.judged_by(module, charge)
+            .unwrap_or(Soundness::Undiagnosed)
+    }
+
+    /// The package that the module went into.
+    #[must_use]
+    pub fn package_of(&self, module: usize) -> Option<String> {
+        self.text(module, "package")
+    }
+
+    /// The seal of that package, as written down for the module.
+    #[must_use]
+    pub fn seal_of(&self, module: usize) -> Option<String> {
+        self.text(module, "seal")
+    }
+
+    /// Type designation on the plate: as read, else as planned.
+    #[must_use]
+    pub fn model_of(&self, module: usize) -> Option<String> {
+        let planned = self.frame().modules.get(module);
+        self.text(module, "model")
+            .or_else(|| planned?.model.clone())
+    }
+
     /// The inspection sheet of a module.
     #[must_use]
     pub fn sheet(&self, module: usize) -> Sheet {
@@ -116,6 +143,7 @@ impl Job {
         let judge = self.act_evidence(Act::Judge, module);
         let lift = self.act_evidence(Act::LiftModule, module);
         let covers = self.act_evidence(Act::CoverPoles, module);
+        let charge = self.state_of_charge(module);
         let id = planned.map_or(String::new(), |module| module.id.clone());
         let photos = self
             .taken()
@@ -128,9 +156,7 @@ impl Job {
             module: id,
             serial,
             serial_proved,
-            model: self
-                .text(module, "model")
-                .or_else(|| planned?.model.clone()),
+            model: self.model_of(module),
             position: planned.map_or(0, |module| module.position),
             photos,
             surface_temperature_c: self.number(module, "face_temperature_c"),
@@ -141,13 +167,13 @@ impl Job {
             insulation_ohm_per_v: self.insulation(module),
             cell_voltage_lowest_v: self.number(module, "cell_voltage_lowest_v"),
             cell_voltage_highest_v: self.number(module, "cell_voltage_highest_v"),
-            state_of_charge: self.state_of_charge(module),
             findings: self
-                .findings(module)
+                .findings_by(module, &charge)
                 .into_iter()
                 .map(str::to_owned)
                 .collect(),
-            soundness: self.judged_soundness(module),
+            soundness: self.judged_by(module, &charge),
+            state_of_charge: charge,
             judged_by: judge.map(|entry| self.frame().name_of(&entry.by).to_owned()),
             criteria_source: judge.and_then(|entry| {
                 let source = entry
@@ -168,9 +194,9 @@ impl Job {
                     .collect::<Vec<_>>()
                     .join("; ")
             }),
-            package: self.text(module, "package"),
+            package: self.package_of(module),
             packaging: self.packaging_words(module),
-            seal: self.text(module, "seal"),
+            seal: self.seal_of(module),
             removed: self.progress().is_lifted(self.frame(), module),
         }
     }
@@ -190,6 +216,11 @@ impl Job {
     /// The facts of a module for one leg.
     #[must_use]
     pub fn facts(&self, module: usize, leg: &Leg) -> Facts {
+        self.facts_among(module, leg, &self.contents())
+    }
+
+    /// The same, where the contents of the packages are at hand.
+    fn facts_among(&self, module: usize, leg: &Leg, packages: &[Contents]) -> Facts {
         let planned = self.frame().modules.get(module);
         let installation = &self.plan().installation;
         let charge = self.state_of_charge(module);
@@ -206,7 +237,7 @@ impl Job {
             made_on: planned.and_then(|module| module.made_on),
             energy_marked_on_case: planned.and_then(|module| module.energy_marked_on_case),
             configuration: Some(Configuration::Alone),
-            soundness: Some(self.soundness(module)),
+            soundness: Some(self.soundness_by(module, &charge)),
             recalled_for_safety: if findings.contains(&"F31") {
                 Some(true)
             } else {
@@ -225,18 +256,15 @@ impl Job {
             mode: leg.mode,
             on: Some(leg.on.unwrap_or(self.plan().planned_on)),
             item,
-            package: self.package_facts(module),
+            package: self.package_facts(module, packages),
             approvals: Some(self.plan().approvals.clone()),
             ..Facts::new(leg.regime)
         }
     }
 
-    fn package_facts(&self, module: usize) -> Option<transport::Package> {
+    fn package_facts(&self, module: usize, packages: &[Contents]) -> Option<transport::Package> {
         let package = self.text(module, "package")?;
-        let contents = self
-            .contents()
-            .into_iter()
-            .find(|one| one.package == package)?;
+        let contents = packages.iter().find(|one| one.package == package)?;
         let yes_no = |name: &str| self.answer(module, name).and_then(|e| e.yes_no(name));
         let net = contents
             .modules
@@ -323,12 +351,13 @@ impl Job {
     #[must_use]
     pub fn verdicts(&self) -> Vec<Verdict> {
         let mut verdicts = Vec::new();
+        let packages = self.contents();
         for module in 0..self.frame().modules.len() {
             if self.progress().left_behind(module).is_some() {
                 continue;
             }
             for (leg, on) in self.plan().route.iter().enumerate() {
-                let decision = transport::decide(&self.facts(module, on));
+                let decision = transport::decide(&self.facts_among(module, on, &packages));
                 verdicts.push(Verdict {
                     module,
                     leg,

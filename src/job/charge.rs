@@ -70,8 +70,13 @@ impl Job {
     /// contradict each other.
     #[must_use]
     pub fn findings(&self, module: usize) -> Vec<&str> {
+        self.findings_by(module, &self.state_of_charge(module))
+    }
+
+    /// The same, where the state of charge is at hand.
+    pub(super) fn findings_by(&self, module: usize, charge: &StateOfCharge) -> Vec<&str> {
         let mut codes = self.progress().findings(Some(module));
-        if self.state_of_charge(module).contradiction && !codes.contains(&CONTRADICTION) {
+        if charge.contradiction && !codes.contains(&CONTRADICTION) {
             codes.push(CONTRADICTION);
             codes.sort_unstable();
         }
@@ -82,8 +87,14 @@ impl Job {
     /// has judged.
     #[must_use]
     pub fn judged_soundness(&self, module: usize) -> Option<Soundness> {
+        self.progress().soundness(module)?;
+        self.judged_by(module, &self.state_of_charge(module))
+    }
+
+    /// The same, where the state of charge is at hand.
+    pub(super) fn judged_by(&self, module: usize, charge: &StateOfCharge) -> Option<Soundness> {
         let judged = self.progress().soundness(module)?;
-        Some(judged.max(soundness_of(&self.findings(module))))
+        Some(judged.max(soundness_of(&self.findings_by(module, charge))))
     }
 
     /// State of charge of a module by all its readings.

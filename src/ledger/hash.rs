@@ -1,5 +1,7 @@
 //! SHA-256 and SHA-512, and hashes as hexadecimal text; for entries, trees, photographs, bundles.
 
+use std::fmt;
+
 use sha2::{Digest, Sha256, Sha512};
 
 /// A SHA-256 value.
@@ -41,6 +43,14 @@ impl Sum {
     #[must_use]
     pub fn hash(self) -> Hash {
         self.0.finalize().into()
+    }
+}
+
+/// A text may be written into it piece by piece, so that it need not stand in memory as a whole.
+impl fmt::Write for Sum {
+    fn write_str(&mut self, piece: &str) -> fmt::Result {
+        self.add(piece.as_bytes());
+        Ok(())
     }
 }
 

@@ -260,7 +260,7 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
 fn package_of(job: &Job, row: &CustodyRow) -> Option<String> {
     let modules = 0..job.frame().modules.len();
     let mut found = modules.filter(|module| job.identity(*module).0 == row.item_id);
-    job.sheet(found.next()?).package
+    job.package_of(found.next()?)
 }
 
 /// The word of the vocabulary for a condition; `unknown` where nobody has looked closely.

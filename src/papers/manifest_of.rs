@@ -11,6 +11,7 @@ use super::names::package_code;
 use super::stamp::{is_american, ledger_mark, words};
 use super::words::{Language, StateWords, Words, fill};
 use crate::battery::Soundness;
+use crate::inspection::StateOfCharge;
 use crate::job::{Contents, Job, Verdict};
 use crate::ledger::Log;
 use crate::procedure::Act;
@@ -207,14 +208,15 @@ fn package_line(job: &Job, contents: &Contents, verdicts: &[Verdict], w: &Words)
 fn module_line(job: &Job, module: usize, verdicts: &[Verdict], says: &StateWords) -> ModuleLine {
     let (serial, serial_proved) = job.identity(module);
     let planned = job.frame().modules.get(module);
+    let charge = job.state_of_charge(module);
     ModuleLine {
         serial,
         serial_proved,
-        model: job.sheet(module).model,
+        model: job.model_of(module),
         energy_wh: planned.and_then(|module| module.rated_energy_wh),
         net_mass_kg: job.net_mass(module),
-        soundness: job.soundness(module),
-        state_of_charge: charge_range(job, module),
+        soundness: job.soundness_by(module, &charge),
+        state_of_charge: charge_range(charge),
         answers: verdicts
             .iter()
             .filter(|verdict| verdict.module == module)
@@ -223,8 +225,7 @@ fn module_line(job: &Job, module: usize, verdicts: &[Verdict], says: &StateWords
     }
 }
 
-pub(super) fn charge_range(job: &Job, module: usize) -> Option<ChargeRange> {
-    let charge = job.state_of_charge(module);
+pub(super) fn charge_range(charge: StateOfCharge) -> Option<ChargeRange> {
     let unknown =
         charge.high_percent == Decimal::whole(100) && charge.low_percent == Decimal::whole(0);
     let percent = |value: Decimal| MilliPercent::try_from(value).ok();

@@ -2,7 +2,7 @@
 
 use super::manifest_of::charge_range;
 use super::sheets::SheetRow;
-use crate::battery::Purpose;
+use crate::battery::{Purpose, Soundness};
 use crate::job::Job;
 use crate::units::Decimal;
 
@@ -34,11 +34,11 @@ pub(super) fn sheet_rows(job: &Job) -> Vec<SheetRow> {
                 insulation_ohm_per_v: sheet.insulation_ohm_per_v,
                 cell_voltage_lowest_v: sheet.cell_voltage_lowest_v,
                 cell_voltage_highest_v: sheet.cell_voltage_highest_v,
-                state_of_charge: charge_range(job, module),
                 charge_limit: sheet.state_of_charge.limit,
-                charge_next: sheet.state_of_charge.reasons,
+                charge_next: sheet.state_of_charge.reasons.clone(),
+                state_of_charge: charge_range(sheet.state_of_charge),
                 findings: sheet.findings,
-                soundness: job.soundness(module),
+                soundness: sheet.soundness.unwrap_or(Soundness::Undiagnosed),
                 judged_by: sheet.judged_by,
                 criteria_source: sheet.criteria_source,
                 net_mass_kg: job.net_mass(module),

@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::needs::Named;
 use super::{Act, Branch, Need, Per, Person, Procedure, Settings, Step};
 use crate::battery::{Installation, Module};
 use crate::inspection::Instrument;
@@ -24,6 +25,10 @@ pub struct Frame {
     /// Instruments, gloves and tools on the job.
     pub instruments: Vec<Instrument>,
     places: BTreeMap<String, usize>,
+    /// Places of the steps that do an act.
+    doing: BTreeMap<Act, Vec<usize>>,
+    /// What each step needs, by its place.
+    needs: Vec<Vec<Need<Named>>>,
     /// Whether the plan leaves the step out, by place in the procedure.
     left_out: Vec<bool>,
     /// Whether the step is on the way out and back after a red flag.
@@ -44,18 +49,21 @@ impl Frame {
         left_out: &BTreeSet<String>,
     ) -> Self {
         modules.sort_by_key(|module| module.position);
-        let places = procedure
-            .steps
-            .iter()
-            .enumerate()
-            .map(|(n, step)| (step.id.clone(), n))
-            .collect();
+        let steps = procedure.steps.iter().enumerate();
+        let places: BTreeMap<String, usize> = steps.map(|(n, step)| (step.id.clone(), n)).collect();
+        let needs = needs_of(&procedure.steps, &places);
+        let mut doing: BTreeMap<Act, Vec<usize>> = BTreeMap::new();
+        for (place, step) in procedure.steps.iter().enumerate() {
+            for act in step.acts.iter().collect::<BTreeSet<_>>() {
+                doing.entry(*act).or_default().push(place);
+            }
+        }
         let left_out = procedure
             .steps
             .iter()
             .map(|step| step.optional && left_out.contains(&step.id))
             .collect();
-        let way_back = way_back(&procedure.steps);
+        let way_back = way_back(&procedure.steps, &needs);
         Self {
             procedure,
             settings,
@@ -64,6 +72,8 @@ impl Frame {
             people,
             instruments,
             places,
+            doing,
+            needs,
             left_out,
             way_back,
         }
@@ -81,6 +91,11 @@ impl Frame {
         self.procedure.steps.get(place)
     }
 
+    /// What the step at a place needs.
+    pub(super) fn needs(&self, place: usize) -> &[Need<Named>] {
+        self.needs.get(place).map_or(&[], Vec::as_slice)
+    }
+
     /// The step of that id.
     #[must_use]
     pub fn step(&self, id: &str) -> Option<&Step> {
@@ -89,11 +104,8 @@ impl Frame {
 
     /// Steps that do `act`, with their places.
     pub fn steps_doing(&self, act: Act) -> impl Iterator<Item = (usize, &Step)> {
-        self.procedure
-            .steps
-            .iter()
-            .enumerate()
-            .filter(move |(_, step)| step.does_act(act))
+        let places = self.doing.get(&act).into_iter().flatten();
+        places.filter_map(|place| Some((*place, self.step_at(*place)?)))
     }
 
     /// Whether the plan leaves the step out.
@@ -160,15 +172,29 @@ impl Frame {
     }
 }
 
+/// What each step needs, with every name looked up.
+fn needs_of(steps: &[Step], places: &BTreeMap<String, usize>) -> Vec<Vec<Need<Named>>> {
+    let named = |id: &String| {
+        let place = places.get(id).copied();
+        let step = place.and_then(|place| steps.get(place));
+        Named {
+            id: id.clone(),
+            place,
+            per: step.map_or(Per::Job, |step| step.per),
+        }
+    };
+    let of = |step: &Step| step.needs.iter().map(|need| need.told(named)).collect();
+    steps.iter().map(of).collect()
+}
+
 /// What follows the withdrawal and does not wait for the return: feeds cut from outside, notices
 /// sent, people and instruments looked over. The steps stand in working order, so one walk does.
-fn behind_the_withdrawal(steps: &[Step], on_it: &mut [bool]) {
+fn behind_the_withdrawal(steps: &[Step], needs: &[Vec<Need<Named>>], on_it: &mut [bool]) {
     let mut behind = vec![false; steps.len()];
     let mut returned = vec![false; steps.len()];
-    for (place, step) in steps.iter().enumerate() {
-        for id in step.needs.iter().flat_map(Need::ids) {
-            let above = steps.iter().position(|step| step.id == id);
-            let Some((above, needed)) = above.and_then(|n| Some((n, steps.get(n)?))) else {
+    for (place, needs) in needs.iter().enumerate() {
+        for above in needs.iter().flat_map(places_in) {
+            let Some(needed) = steps.get(above) else {
                 continue;
             };
             let was = |marks: &[bool]| marks.get(above).copied().unwrap_or(false);
@@ -186,7 +212,7 @@ fn behind_the_withdrawal(steps: &[Step], on_it: &mut [bool]) {
 
 /// Steps of the red-flag branch, and every step that a return rests on. In a procedure for a
 /// damaged pack these are the beginning of the ordinary way.
-fn way_back(steps: &[Step]) -> Vec<bool> {
+fn way_back(steps: &[Step], needs: &[Vec<Need<Named>>]) -> Vec<bool> {
     let mut on_it: Vec<bool> = steps
         .iter()
         .map(|step| {
@@ -195,17 +221,16 @@ fn way_back(steps: &[Step]) -> Vec<bool> {
                 || step.does_act(Act::Return)
         })
         .collect();
-    behind_the_withdrawal(steps, &mut on_it);
+    behind_the_withdrawal(steps, needs, &mut on_it);
     loop {
         let mut grew = false;
-        for (place, step) in steps.iter().enumerate() {
+        for (place, needs) in needs.iter().enumerate() {
             let on = on_it.get(place).copied().unwrap_or(false);
             if !on {
                 continue;
             }
-            for id in step.needs.iter().flat_map(Need::ids) {
-                let above = steps.iter().position(|step| step.id == id);
-                if let Some(slot) = above.and_then(|above| on_it.get_mut(above))
+            for above in needs.iter().flat_map(places_in) {
+                if let Some(slot) = on_it.get_mut(above)
                     && !*slot
                 {
                     *slot = true;
@@ -217,6 +242,10 @@ fn way_back(steps: &[Step]) -> Vec<bool> {
             return on_it;
         }
     }
+}
+
+fn places_in(need: &Need<Named>) -> impl Iterator<Item = usize> {
+    need.steps().iter().filter_map(|step| step.place)
 }
 
 /// Where a step stands: `None` for the job, or the number of a module.

@@ -4,6 +4,27 @@ use super::frame::{Frame, Slot};
 use super::progress::{Progress, Standing};
 use super::{Need, Per};
 
+/// A step that a need names, looked up once for the whole job.
+#[derive(Debug, Clone)]
+pub(super) struct Named {
+    pub(super) id: String,
+    /// Its place in the procedure; `None` where the procedure has no such step, so that what needs
+    /// it stays shut.
+    pub(super) place: Option<usize>,
+    /// Whether it is one step for the job or one for each module.
+    pub(super) per: Per,
+}
+
+impl Named {
+    /// Place and slot of the step, for the module in `slot` where it is a module's.
+    fn at(&self, slot: Slot) -> Option<(usize, Slot)> {
+        match self.per {
+            Per::Job => Some((self.place?, None)),
+            Per::Module => Some((self.place?, slot)),
+        }
+    }
+}
+
 /// Numbers that were met before, one bit each.
 #[derive(Default)]
 struct Seen(Vec<u64>);
@@ -49,55 +70,47 @@ impl<'a> Search<'a> {
     }
 
     pub(super) fn look_above(&mut self, place: usize, slot: Slot) {
-        let Some(step) = self.frame.step_at(place) else {
-            return;
-        };
-        for need in &step.needs {
+        for need in self.frame.needs(place) {
             match need {
-                Need::IfPlanned(id)
-                    if self
-                        .frame
-                        .place(id)
+                Need::IfPlanned(step)
+                    if step
+                        .place
                         .is_some_and(|place| !self.progress.is_called_for(self.frame, place)) => {}
-                Need::Step(id) | Need::IfPlanned(id) => self.require(id, slot),
-                Need::EveryModule(id) => {
+                Need::Step(step) | Need::IfPlanned(step) => self.require(step, slot),
+                Need::EveryModule(step) => {
                     for module in 0..self.frame.modules.len() {
                         if self.progress.left_behind(module).is_none() {
-                            self.require(id, Some(module));
+                            self.require(step, Some(module));
                         }
                     }
                 }
-                Need::AnyOf(ids) => {
-                    let passed = ids.iter().find(|id| self.has_passed(id, slot));
+                Need::AnyOf(steps) => {
+                    let passed = steps.iter().find(|step| self.has_passed(step, slot));
                     match passed {
-                        Some(id) => self.require(id, slot),
-                        None => {
-                            let meant = ids.iter().filter_map(|id| self.target(id, slot)).find(
-                                |(place, slot)| {
-                                    self.frame
-                                        .step_at(*place)
-                                        .is_some_and(|step| self.progress.is_for(step, *slot))
-                                },
-                            );
-                            self.first = self.first.or(meant);
-                            self.say_open(&ids.join(" or "), slot);
-                        }
+                        Some(step) => self.require(step, slot),
+                        None => self.none_of(steps, slot),
                     }
                 }
             }
         }
     }
 
-    fn target(&self, id: &str, slot: Slot) -> Option<(usize, Slot)> {
-        let place = self.frame.place(id)?;
-        match self.frame.step_at(place)?.per {
-            Per::Job => Some((place, None)),
-            Per::Module => Some((place, slot)),
-        }
+    fn none_of(&mut self, steps: &[Named], slot: Slot) {
+        let meant = steps
+            .iter()
+            .filter_map(|step| step.at(slot))
+            .find(|(place, slot)| {
+                let step = self.frame.step_at(*place);
+                step.is_some_and(|step| self.progress.is_for(step, *slot))
+            });
+        self.first = self.first.or(meant);
+        let ids: Vec<&str> = steps.iter().map(|step| step.id.as_str()).collect();
+        let per = steps.first().map_or(Per::Job, |step| step.per);
+        self.say_open(&ids.join(" or "), per, slot);
     }
 
-    fn has_passed(&self, id: &str, slot: Slot) -> bool {
-        self.target(id, slot)
+    fn has_passed(&self, step: &Named, slot: Slot) -> bool {
+        step.at(slot)
             .is_some_and(|(place, slot)| self.is_good(self.progress.standing(place, slot)))
     }
 
@@ -109,9 +122,9 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn require(&mut self, id: &str, slot: Slot) {
-        let Some((place, slot)) = self.target(id, slot) else {
-            self.say_open(id, slot);
+    fn require(&mut self, step: &Named, slot: Slot) {
+        let Some((place, slot)) = step.at(slot) else {
+            self.say_open(&step.id, step.per, slot);
             return;
         };
         if !self
@@ -124,19 +137,15 @@ impl<'a> Search<'a> {
             self.look_above(place, slot);
         } else {
             self.first = self.first.or(Some((place, slot)));
-            self.say_open(id, slot);
+            self.say_open(&step.id, step.per, slot);
         }
     }
 
-    fn say_open(&mut self, id: &str, slot: Slot) {
+    fn say_open(&mut self, ids: &str, per: Per, slot: Slot) {
         let module = slot.and_then(|number| self.frame.modules.get(number));
-        let is_module_step = self
-            .frame
-            .step(id.split(' ').next().unwrap_or(id))
-            .is_some_and(|s| s.per == Per::Module);
         let text = match module {
-            Some(module) if is_module_step => format!("{id} of {}", module.id),
-            _ => id.to_owned(),
+            Some(module) if per == Per::Module => format!("{ids} of {}", module.id),
+            _ => ids.to_owned(),
         };
         if !self.open.contains(&text) {
             self.open.push(text);

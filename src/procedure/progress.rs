@@ -66,7 +66,8 @@ pub struct Stop {
 pub struct Progress {
     entries: Vec<Arc<Entry>>,
     refused: BTreeSet<usize>,
-    standings: BTreeMap<(usize, Slot), Standing>,
+    /// By place of the step, then the job's own and one for each module.
+    standings: Vec<Vec<Standing>>,
     pub(super) stop: Option<Stop>,
     pub(super) last_at: Option<Moment>,
     /// When somebody last did something on site: what is only written down later does not count.
@@ -162,7 +163,10 @@ impl Progress {
     #[must_use]
     pub fn standing(&self, place: usize, slot: Slot) -> &Standing {
         const NOT_BEGUN: &Standing = &Standing::NotBegun;
-        self.standings.get(&(place, slot)).unwrap_or(NOT_BEGUN)
+        let of_step = self.standings.get(place);
+        of_step
+            .and_then(|slots| slots.get(number_of(slot)))
+            .unwrap_or(NOT_BEGUN)
     }
 
     /// The entry that passed a step, stale or not.
@@ -271,7 +275,18 @@ impl Progress {
     }
 
     pub(super) fn set_standing(&mut self, place: usize, slot: Slot, standing: Standing) {
-        self.standings.insert((place, slot), standing);
+        if self.standings.len() <= place {
+            self.standings.resize_with(place + 1, Vec::new);
+        }
+        let number = number_of(slot);
+        if let Some(slots) = self.standings.get_mut(place) {
+            if slots.len() <= number {
+                slots.resize(number + 1, Standing::NotBegun);
+            }
+            if let Some(known) = slots.get_mut(number) {
+                *known = standing;
+            }
+        }
     }
 
     /// Keeps an entry. A refused one does not move the clock on: its time may be what was wrong.
@@ -366,7 +381,7 @@ impl Progress {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
             let way_back = [Act::Withdraw, Act::Watch, Act::Return];
             if step.branch == Branch::RedFlag || way_back.iter().any(|act| step.does_act(*act)) {
-                self.standings.remove(&(place, None));
+                self.set_standing(place, None, Standing::NotBegun);
             }
         }
         self.make_proof_stale(frame, why);
@@ -389,6 +404,11 @@ impl Progress {
         }
         any
     }
+}
+
+/// Place of a slot among those of its step.
+fn number_of(slot: Slot) -> usize {
+    slot.map_or(0, |module| module + 1)
 }
 
 /// Whether an act belongs to the isolation that the proof rests on.

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::slice::from_ref;
 use std::str::FromStr;
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
@@ -107,27 +108,44 @@ impl Step {
     }
 }
 
-/// What must have passed before a step opens.
+/// What must have passed before a step opens. `S` says which step is meant: its id, in a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Need {
+pub enum Need<S = String> {
     /// `C20`: this step. `@access` stands, in a fragment, for what the variant says under `alias`.
-    Step(String),
+    Step(S),
     /// `C10?`: this step where the plan has it.
-    IfPlanned(String),
+    IfPlanned(S),
     /// `M10|X16`: any one of these.
-    AnyOf(Vec<String>),
+    AnyOf(Vec<S>),
     /// `M12*`: this step for every module, or the module left behind with a reason.
-    EveryModule(String),
+    EveryModule(S),
+}
+
+impl<S> Need<S> {
+    /// The steps it names.
+    pub(super) fn steps(&self) -> &[S] {
+        match self {
+            Self::Step(step) | Self::IfPlanned(step) | Self::EveryModule(step) => from_ref(step),
+            Self::AnyOf(steps) => steps,
+        }
+    }
+
+    /// The same need with each step told in another way.
+    pub(super) fn told<T>(&self, tell: impl Fn(&S) -> T) -> Need<T> {
+        match self {
+            Self::Step(step) => Need::Step(tell(step)),
+            Self::IfPlanned(step) => Need::IfPlanned(tell(step)),
+            Self::AnyOf(steps) => Need::AnyOf(steps.iter().map(tell).collect()),
+            Self::EveryModule(step) => Need::EveryModule(tell(step)),
+        }
+    }
 }
 
 impl Need {
     /// The ids it names.
     #[must_use]
     pub fn ids(&self) -> Vec<&str> {
-        match self {
-            Self::Step(id) | Self::IfPlanned(id) | Self::EveryModule(id) => vec![id],
-            Self::AnyOf(ids) => ids.iter().map(String::as_str).collect(),
-        }
+        self.steps().iter().map(String::as_str).collect()
     }
 }
 

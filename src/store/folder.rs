@@ -39,8 +39,6 @@ pub struct OpenJob {
     pub job: Job,
     /// The log, as read.
     pub log: Log,
-    /// What a verifier says of it.
-    pub verification: Verification,
     /// Entries whose recorded outcome this program does not come to.
     pub differences: Vec<String>,
     /// Number of the last issue of papers; 0 where there was none.
@@ -268,7 +266,7 @@ pub(crate) fn replay(
         .filter(|entry| entry.kind == OPENED)
         .ok_or_else(|| broken("its first entry does not open a job".into()))
         .and_then(|entry| {
-            serde_json::from_value(entry.body.clone())
+            OpenedBody::deserialize(&entry.body)
                 .map_err(|error| broken(format!("entry 0: {error}")))
         })?;
     let rules = rules_of(&opened, &Shipped, text)?;
@@ -308,8 +306,7 @@ pub(crate) fn replay(
     }
     Ok(OpenJob {
         job,
-        log: verification.log.clone(),
-        verification,
+        log: verification.log,
         differences,
         last_issue,
     })

@@ -8,6 +8,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use serde::Deserialize as _;
+
 use super::device_log::replace;
 use super::{JobFolder, StoreError};
 use crate::job::{PAPERS_ISSUED, PapersBody};
@@ -18,7 +20,7 @@ pub(crate) fn issues_in(log: &Log) -> Vec<PapersBody> {
     log.entries()
         .iter()
         .filter(|entry| entry.kind == PAPERS_ISSUED)
-        .filter_map(|entry| serde_json::from_value(entry.body.clone()).ok())
+        .filter_map(|entry| PapersBody::deserialize(&entry.body).ok())
         .collect()
 }
 

@@ -1,9 +1,9 @@
 //! Every row that is in force somewhere, and the hash that names them all on each paper.
 
-use std::fmt::Write as _;
+use std::fmt;
 use std::sync::OnceLock;
 
-use crate::ledger::{sha256, to_hex};
+use crate::ledger::{Sum, to_hex};
 use crate::transport::edition::Edition;
 use crate::transport::facts::Mode;
 use crate::transport::rule::Rule;
@@ -55,27 +55,36 @@ impl RuleSet {
     #[must_use]
     pub fn text(&self) -> String {
         let mut text = String::new();
+        // Writing to a string cannot fail.
+        let _ = self.write(&mut text);
+        text
+    }
+
+    fn write(&self, out: &mut impl fmt::Write) -> fmt::Result {
         for rule in &self.rules {
-            // Writing to a string cannot fail.
-            let _ = writeln!(text, "{rule}");
+            writeln!(out, "{rule}")?;
         }
         for rule in waste_rules() {
-            let _ = writeln!(text, "{rule}");
+            writeln!(out, "{rule}")?;
         }
         for line in vehicle_rows::lines() {
-            let _ = writeln!(text, "{line}");
+            writeln!(out, "{line}")?;
         }
         for (code, grams) in package::NET_LIMITS {
-            let _ = writeln!(text, "{code} | at most {grams} g net");
+            writeln!(out, "{code} | at most {grams} g net")?;
         }
-        text
+        Ok(())
     }
 
     /// `sha256:` and the hash of [`Self::text`]; computed once.
     #[must_use]
     pub fn name(&self) -> &str {
-        self.name
-            .get_or_init(|| format!("sha256:{}", to_hex(&sha256(self.text().as_bytes()))))
+        self.name.get_or_init(|| {
+            let mut sum = Sum::default();
+            // A sum takes whatever is written.
+            let _ = self.write(&mut sum);
+            format!("sha256:{}", to_hex(&sum.hash()))
+        })
     }
 }
 
@@ -106,6 +115,14 @@ pub fn rule_set() -> &'static RuleSet {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ledger::sha256;
+
+    #[test]
+    fn the_name_is_the_hash_of_the_text() {
+        let text = rule_set().text();
+        let hash = to_hex(&sha256(text.as_bytes()));
+        assert_eq!(rule_set().name(), format!("sha256:{hash}"));
+    }
 
     #[test]
     fn the_hash_is_that_of_the_standard() {

@@ -199,7 +199,7 @@ fn charge(job: &Job, contents: &Contents, stamp: &Stamp) -> String {
     let ranges: Vec<_> = contents
         .modules
         .iter()
-        .map(|module| charge_range(job, *module))
+        .map(|module| charge_range(job.state_of_charge(*module)))
         .collect();
     let known = ranges.iter().flatten();
     let low: Option<MilliPercent> = known.clone().map(|range| range.low_percent).min();

@@ -33,6 +33,8 @@ impl<'a> Rules<'a> {
     pub(super) fn links(&mut self) {
         let groups = self.evidence().rows("groups").len();
         let joined = usize::try_from(self.frame.installation.strings).unwrap_or(usize::MAX);
+        let splits = self.frame.steps_doing(Act::Split);
+        let splits: Vec<&str> = splits.map(|(_, split)| split.id.as_str()).collect();
         // By name: a link that is written down twice was parted once.
         let parted = (1..=self.progress.len())
             .filter(|number| !self.progress.was_refused(*number))
@@ -40,9 +42,7 @@ impl<'a> Rules<'a> {
             .chain([self.entry])
             .filter(|entry| {
                 let step = entry.step.as_deref();
-                self.frame
-                    .steps_doing(Act::Split)
-                    .any(|(_, split)| Some(split.id.as_str()) == step)
+                step.is_some_and(|step| splits.contains(&step))
             })
             .flat_map(|entry| entry.evidence.rows("breaks"))
             .filter_map(|row| row.text("link"))
