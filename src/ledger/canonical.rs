@@ -7,6 +7,7 @@ use std::cell::RefCell;
 use std::fmt;
 
 use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde_json::map::Entry;
 use serde_json::{Map, Number, Value};
 
 use super::error::LedgerError;
@@ -246,17 +247,20 @@ impl<'de> Visitor<'de> for Strict<'_> {
     fn visit_map<A: MapAccess<'de>>(self, mut access: A) -> Result<Value, A::Error> {
         let mut members = Map::new();
         while let Some(key) = access.next_key::<String>()? {
-            let path = Path::Key(self.path, &key);
-            if members.contains_key(&key) {
-                return Err(self.refuse(LedgerError::RepeatedKey {
-                    pointer: path.to_string(),
-                }));
+            match members.entry(key) {
+                Entry::Occupied(known) => {
+                    let pointer = Path::Key(self.path, known.key()).to_string();
+                    return Err(self.refuse(LedgerError::RepeatedKey { pointer }));
+                }
+                Entry::Vacant(room) => {
+                    let path = Path::Key(self.path, room.key());
+                    let member = access.next_value_seed(Strict {
+                        path: &path,
+                        ..self
+                    })?;
+                    room.insert(member);
+                }
             }
-            let member = access.next_value_seed(Strict {
-                path: &path,
-                ..self
-            })?;
-            members.insert(key, member);
         }
         Ok(Value::Object(members))
     }

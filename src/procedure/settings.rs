@@ -60,6 +60,9 @@ struct SettingsFile {
 
 /// The file that comes with the program.
 const SHIPPED: &str = include_str!("../../templates/settings.toml");
+/// The same in the form that is read, since every command that opens a job reads it; a test makes it
+/// anew and compares.
+const COMPILED: &str = include_str!("../../templates/compiled-settings.json");
 /// The file for places that receive.
 const FOR_SITES: &str = include_str!("../../templates/site-settings.toml");
 
@@ -69,7 +72,11 @@ impl Settings {
     /// # Errors
     /// None that a test would not have found before.
     pub fn shipped() -> Result<Self, ProcedureError> {
-        parse(SHIPPED)
+        let file = serde_json::from_str(COMPILED).map_err(|error| ProcedureError::Form {
+            line: error.line(),
+            what: error.to_string(),
+        })?;
+        by_name(file)
     }
 
     /// The file that comes with the program, as a user may copy it.
@@ -158,7 +165,10 @@ impl Settings {
 }
 
 fn parse(text: &str) -> Result<Settings, ProcedureError> {
-    let file: SettingsFile = toml::from_str(text).map_err(|error| toml_error(text, &error))?;
+    by_name(toml::from_str(text).map_err(|error| toml_error(text, &error))?)
+}
+
+fn by_name(file: SettingsFile) -> Result<Settings, ProcedureError> {
     let mut settings = BTreeMap::new();
     for setting in file.setting {
         let name = setting.name.clone();

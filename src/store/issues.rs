@@ -50,13 +50,24 @@ pub(crate) fn keep_older(folder: &JobFolder, log: &Log) -> Result<(), StoreError
     Ok(())
 }
 
-/// Writes files into a folder that need not exist.
+/// Writes files into a folder that need not exist. What is there already stays as it is: a table often
+/// says the same in the next issue, and putting a file in the place of another waits for the disk.
 pub(crate) fn write_into(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), StoreError> {
     fs::create_dir_all(folder).map_err(StoreError::file(folder))?;
     for (name, bytes) in files {
-        replace(&folder.join(name), bytes)?;
+        let path = folder.join(name);
+        if !holds(&path, bytes) {
+            replace(&path, bytes)?;
+        }
     }
     Ok(())
+}
+
+/// Whether the file is there and holds these very bytes.
+fn holds(path: &Path, bytes: &[u8]) -> bool {
+    let size = fs::metadata(path).map(|about| about.len());
+    size.is_ok_and(|size| size == bytes.len() as u64)
+        && fs::read(path).is_ok_and(|there| there == bytes)
 }
 
 /// Refuses a folder that holds another file of one of these names: nothing is overwritten.
