@@ -2,6 +2,7 @@
 
 mod advice;
 mod args;
+mod bug;
 mod commands;
 mod dock_args;
 mod exit;
@@ -10,6 +11,7 @@ mod output;
 mod typed;
 
 pub use args::Cli;
+pub use bug::end_on_a_bug;
 pub use exit::Exit;
 
 use std::ffi::OsString;
@@ -21,6 +23,7 @@ use clap::error::ErrorKind;
 
 /// Reads the command line, does what it says, and gives the exit code.
 pub fn enter(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    end_on_a_bug();
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
         Err(error) => {

@@ -212,20 +212,15 @@ fn look_at(lines: &[&[u8]]) -> Vec<Looked> {
     }
     let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     std::thread::scope(|scope| {
-        let parts: Vec<_> = lines
+        let threads: Vec<_> = lines
             .chunks(lines.len().div_ceil(cores))
-            .map(|part| {
-                let thread = scope.spawn(move || part.iter().map(look).collect::<Vec<_>>());
-                (part, thread)
-            })
+            .map(|part| scope.spawn(move || part.iter().map(look).collect::<Vec<_>>()))
             .collect();
-        parts
+        threads
             .into_iter()
-            .flat_map(|(part, thread)| {
-                // A thread that ended early is done again here.
-                thread
-                    .join()
-                    .unwrap_or_else(|_| part.iter().map(look).collect())
+            .flat_map(|one| {
+                one.join()
+                    .unwrap_or_else(|bug| std::panic::resume_unwind(bug))
             })
             .collect()
     })

@@ -64,6 +64,9 @@ mod transport_oracle;
 // The mark on a UN packaging: published ones and ones made wrong on purpose.
 mod un_marks;
 
+// The end of the program where it is wrong itself.
+mod bug;
+
 // Scanned codes against published vectors; codes of packages.
 mod gs1_codes;
 
