@@ -131,7 +131,9 @@ pub(super) fn file(cautions: &Cautions, stamp: &Stamp) -> Result<Vec<u8>, PaperE
 
 /// On one page where that can be.
 fn pages(cautions: &Cautions, stamp: &Stamp) -> Vec<Drawing> {
-    fewest(|percent| pages_in(cautions, stamp, pt(115) * percent / 100))
+    fewest(3, |percent| {
+        pages_in(cautions, stamp, pt(115) * percent / 100)
+    })
 }
 
 fn pages_in(cautions: &Cautions, stamp: &Stamp, size: i32) -> Vec<Drawing> {

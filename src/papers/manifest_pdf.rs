@@ -13,7 +13,9 @@ use super::{PaperError, pdf};
 pub(super) fn pages(manifest: &Manifest, stamp: &Stamp) -> Result<Vec<Drawing>, PaperError> {
     manifest.printable()?;
     let view = view(manifest)?;
-    Ok(fewest(|percent| pages_in(manifest, &view, stamp, percent)))
+    Ok(fewest(3, |percent| {
+        pages_in(manifest, &view, stamp, percent)
+    }))
 }
 
 fn pages_in(manifest: &Manifest, view: &View, stamp: &Stamp, percent: i32) -> Vec<Drawing> {

@@ -84,6 +84,7 @@ struct View<'a> {
     across: Option<Across>,
     foot: String,
     p: &'a Sections,
+    sign_before: usize,
     /// Drawings of the shapes, by part and row.
     shapes: Vec<Vec<String>>,
 }
@@ -104,6 +105,7 @@ pub(super) fn html(
         across: stamp.across(),
         foot: stamp.foot(),
         p: paper,
+        sign_before: sign_before(paper),
         shapes: paper.parts.iter().map(drawn).collect(),
     };
     template::html(paper.title, file, own.unwrap_or(TEMPLATE), view)
@@ -131,14 +133,35 @@ fn drawn(part: &Part) -> Vec<String> {
 pub(super) fn file(paper: &Sections, stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
     pdf::pdf(
         &format!("{} {}", paper.title, stamp.job),
-        &fewest(|percent| pages(paper, stamp, percent)),
+        &fewest(most(paper), |percent| pages(paper, stamp, percent)),
     )
+}
+
+/// Before which part people sign: before the first that begins a page, such as a sheet to fill, for
+/// these follow from what is signed; else behind all.
+fn sign_before(paper: &Sections) -> usize {
+    let sheet = paper.parts.iter().position(|part| part.new_page);
+    sheet.unwrap_or(paper.parts.len())
+}
+
+/// A form has a page for each module, and all of them are to fit.
+fn most(paper: &Sections) -> usize {
+    let is_form = |part: &Part| part.table.as_ref().is_some_and(|grid| grid.to_fill);
+    if paper.parts.iter().any(is_form) {
+        60
+    } else {
+        3
+    }
 }
 
 fn pages(paper: &Sections, stamp: &Stamp, percent: i32) -> Vec<Drawing> {
     let mut flow = Flow::new(stamp.stock, stamp.head(paper.title));
     flow.runs(&[bold(&paper.heading)], pt(105));
-    for part in &paper.parts {
+    let sign_before = sign_before(paper);
+    for (n, part) in paper.parts.iter().enumerate() {
+        if n == sign_before {
+            sign(&mut flow, paper, stamp);
+        }
         if part.new_page {
             flow.next_page();
         }
@@ -155,16 +178,23 @@ fn pages(paper: &Sections, stamp: &Stamp, percent: i32) -> Vec<Drawing> {
             table(&mut flow, grid, percent);
         }
     }
-    if !paper.sign.is_empty() {
-        let asked = stamp.words.name_signature_date_time;
-        let boxes: Vec<(String, String)> = paper
-            .sign
-            .iter()
-            .map(|who| (who.clone(), asked.to_owned()))
-            .collect();
-        flow.sign(&paper.heading, &boxes);
+    if sign_before >= paper.parts.len() {
+        sign(&mut flow, paper, stamp);
     }
     flow.finish()
+}
+
+fn sign(flow: &mut Flow, paper: &Sections, stamp: &Stamp) {
+    if paper.sign.is_empty() {
+        return;
+    }
+    let asked = stamp.words.name_signature_date_time;
+    let boxes: Vec<(String, String)> = paper
+        .sign
+        .iter()
+        .map(|who| (who.clone(), asked.to_owned()))
+        .collect();
+    flow.sign(&paper.heading, &boxes);
 }
 
 fn table(flow: &mut Flow, grid: &Grid, percent: i32) {
@@ -186,6 +216,9 @@ fn table(flow: &mut Flow, grid: &Grid, percent: i32) {
         SIZE * percent / 100
     };
     let mut table = flow.table(&columns, size, true);
+    if grid.to_fill {
+        table.line_columns();
+    }
     for (place, row) in grid.rows.iter().enumerate() {
         let cells: Vec<Cell> = row
             .iter()

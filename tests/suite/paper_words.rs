@@ -223,6 +223,47 @@ fn every_place_in_a_sentence_is_filled() {
     assert!(pages > 50, "{pages} pages");
 }
 
+/// Templates of papers lay out what they are given: no word of their own stands between the places.
+#[test]
+fn templates_of_papers_have_no_words_of_their_own() {
+    let mut seen = 0;
+    for file in fs::read_dir(root().join("templates/papers")).unwrap() {
+        let file = file.unwrap().path();
+        let name = file.file_name().unwrap().to_string_lossy().into_owned();
+        // In the language of the checks and of the rules.
+        if ["audit.html", "inspector.html", "rulebook.html"].contains(&name.as_str()) {
+            continue;
+        }
+        seen += 1;
+        let text = fs::read_to_string(&file).unwrap();
+        let (_, body) = text.split_once("<body>").unwrap();
+        let mut words = String::new();
+        let mut rest = body;
+        // What stands outside of marks, places and statements.
+        while let Some(at) = rest.find(['<', '{']) {
+            let (plain, behind) = rest.split_at(at);
+            words.push_str(plain);
+            let end = match behind.get(..2).unwrap_or(behind) {
+                "{{" => "}}",
+                "{%" => "%}",
+                "{#" => "#}",
+                _ => ">",
+            };
+            let (_, after) = behind.split_once(end).unwrap();
+            words.push(' ');
+            rest = after;
+        }
+        words.push_str(rest);
+        let strays: Vec<&str> = words
+            .split_whitespace()
+            .filter(|word| !word.starts_with('&') && !["kWh", "kg"].contains(word))
+            .filter(|word| word.chars().any(char::is_alphabetic))
+            .collect();
+        assert!(strays.is_empty(), "{name}: {strays:?}");
+    }
+    assert!(seen >= 9, "{seen} templates");
+}
+
 /// A German issue: its own words are German, the sentences of rules say that they are not, and the
 /// tables are those of the English issue.
 #[test]

@@ -704,4 +704,26 @@ fn a_held_module_gets_a_tag_that_says_who_may_clear_it() {
     assert!(pdf.starts_with(b"%PDF-"));
     let named = [&tag[..], &["MOD-0002"]].concat();
     assert_eq!(bench.run(&named).code, 1);
+    // In German, on the stock at hand; names and times stay.
+    let mut sizes = std::collections::BTreeSet::new();
+    for stock in ["a4", "a5", "a6", "letter", "4x6"] {
+        let german = [&tag[..], &["--language", "de", "--stock", stock]].concat();
+        assert_eq!(bench.run(&german).code, 0, "{stock}");
+        sizes.insert(fs::read(bench.path("tags/hold-tags.pdf")).unwrap());
+    }
+    assert_eq!(sizes.len(), 5);
+    let html = bench.read("tags/hold-tags.html");
+    for words in [
+        "lang=\"de\"",
+        "size: 4in 6in",
+        "GESPERRT",
+        "F10 aufgeblähte Zelle",
+        "Ben Two (beauftragt)",
+        "Eine Frist allein",
+    ] {
+        assert!(html.contains(words), "{words}: {html}");
+    }
+    for words in ["HOLD", "officer", "swollen", "read next"] {
+        assert!(!html.contains(words), "{words}: {html}");
+    }
 }

@@ -3,7 +3,7 @@
 use super::content::InspectionSheet;
 use crate::papers::PaperError;
 use crate::papers::manifest_pdf::shape;
-use crate::papers::pdf::{self, Cell, Column, Drawing, Flow, SIZE, bold, mm, plain, pt};
+use crate::papers::pdf::{self, Cell, Column, Drawing, Flow, bold, mm, plain, pt};
 use crate::papers::stamp::Stamp;
 
 /// The file.
@@ -51,7 +51,7 @@ fn pages(sheets: &[InspectionSheet], stamp: &Stamp) -> Vec<Drawing> {
         let table_room = if beside { room - chart - mm(50) } else { room };
         for (title, rows) in [(w.reading, &sheet.readings), (w.facts, &sheet.facts)] {
             let columns = [Column::words(title, 40), Column::words(w.value, 60)];
-            let mut table = flow.table_in(&columns, SIZE, true, left, table_room);
+            let mut table = flow.table_in(&columns, ROWS, true, left, table_room);
             for (name, value) in rows {
                 table.row(&[Cell::plain(name), Cell::bold(value)]);
             }
@@ -78,4 +78,6 @@ fn pages(sheets: &[InspectionSheet], stamp: &Stamp) -> Vec<Drawing> {
     flow.finish()
 }
 
+/// A module has its page for itself: letters as large as it allows.
+const ROWS: i32 = pt(105);
 const STATE: [i32; 4] = [12, 22, 12, 54];

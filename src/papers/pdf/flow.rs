@@ -357,11 +357,11 @@ impl Flow {
     }
 }
 
-/// The pages of a paper by its size of type in per cent: a little smaller where that saves a page of
-/// a few, so that no page carries a signature alone.
-pub fn fewest(pages: impl Fn(i32) -> Vec<Drawing>) -> Vec<Drawing> {
+/// The pages of a paper by its size of type in per cent: a little smaller where that saves a page, so
+/// that no page carries a signature alone. A paper of more than `most` pages is left as it is.
+pub fn fewest(most: usize, pages: impl Fn(i32) -> Vec<Drawing>) -> Vec<Drawing> {
     let large = pages(100);
-    if !(2..=3).contains(&large.len()) {
+    if !(2..=most).contains(&large.len()) {
         return large;
     }
     let small = pages(91);

@@ -48,6 +48,8 @@ pub struct Table<'a> {
     room: i32,
     /// The bottom of what is drawn: a rule is drawn over every row where it is wanted.
     ruled: bool,
+    /// Whether a line stands between the columns: cells to write in.
+    lined: bool,
 }
 
 const PAD: i32 = mm(15);
@@ -79,6 +81,7 @@ impl Flow {
             left,
             room,
             ruled,
+            lined: false,
         };
         if table.has_head() {
             let needed = table.head_height() + 3 * leading(size);
@@ -135,6 +138,11 @@ impl Table<'_> {
         }
         page.line((left, y + height), (right, y + height), mm(3));
         self.flow.space(height);
+    }
+
+    /// Draws a line between the columns of the rows that follow.
+    pub const fn line_columns(&mut self) {
+        self.lined = true;
     }
 
     /// Begins a page where there is no room for so many lines, half a page at the most.
@@ -218,6 +226,13 @@ impl Table<'_> {
                 let part = lines.get(from..end).unwrap_or_default();
                 let right = rights.get(n).copied().unwrap_or(false);
                 cell(page, part, *edge, y + PAD_ROW, size, right, indent);
+            }
+            if self.lined {
+                let page = self.flow.page();
+                for (x, _) in edges.iter().skip(1) {
+                    let x = x - PAD / 2;
+                    page.line((x, y), (x, y + height(count)), mm(2));
+                }
             }
             self.flow.space(height(count));
             from += count;
