@@ -60,7 +60,7 @@ fn read<T: DeserializeOwned>(file: &Path) -> Result<T, StoreError> {
 
 fn whole(file: &Path) -> Result<(String, String), StoreError> {
     let mut source = Source::open(file)?;
-    let text = source.whole()?;
+    let text = source.whole("give one document or load in it")?;
     if text.trim().is_empty() {
         return Err(StoreError::input(&source.name, "", "is empty"));
     }

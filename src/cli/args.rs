@@ -822,7 +822,10 @@ pub struct ProcedureArgs {
 pub struct CalcArgs {
     /// Which sum, such as state-of-charge, energy, wait, discharge, lift, lift-tasks
     pub name: String,
-    /// File of the input; - reads it from standard input
+    /// File of the input; - reads it from standard input. One object of JSON, an array, one object a
+    /// line, or CSV of any length with the names of the fields as heads (instrument.digits for a
+    /// field within another). JSON is answered whole or not at all; rows of CSV are answered as they
+    /// are read, and one without an answer ends them: those above it stand, and it is named
     pub file: PathBuf,
 }
 

@@ -55,7 +55,7 @@ impl Job {
     }
 
     /// The evidence of the entry that passed a step with `act` for a module.
-    fn act_evidence(&self, act: Act, module: usize) -> Option<&Entry> {
+    pub(super) fn act_evidence(&self, act: Act, module: usize) -> Option<&Entry> {
         self.progress()
             .passed_doing(self.frame(), act, Some(module))
             .last()

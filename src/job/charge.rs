@@ -13,7 +13,7 @@ use crate::physics::{
     CellKind, Counted, LastCurrent, MakerCurve, MeterRecord, ModuleCharge, ModuleEvidence,
     SelfDischargeOutcome, module_charge,
 };
-use crate::procedure::{Act, Entry};
+use crate::procedure::{Act, Entry, Role};
 use crate::transport::{Mode, Regime};
 use crate::units::Decimal;
 
@@ -94,7 +94,29 @@ impl Job {
     /// The same, where the state of charge is at hand.
     pub(super) fn judged_by(&self, module: usize, charge: &StateOfCharge) -> Option<Soundness> {
         let judged = self.progress().soundness(module)?;
-        Some(judged.max(soundness_of(&self.findings_by(module, charge))))
+        let mut codes = self.findings_by(module, charge);
+        if self.contradiction_answered(module).is_some() {
+            codes.retain(|code| *code != CONTRADICTION);
+        }
+        Some(judged.max(soundness_of(&codes)))
+    }
+
+    /// The judgement in which the compliance officer answers for readings of the charge that
+    /// contradict each other: it names the finding, and no reading came after it. That module is as
+    /// sound as judged; its charge still counts as full.
+    #[must_use]
+    pub fn contradiction_answered(&self, module: usize) -> Option<&Entry> {
+        let judged = self.act_evidence(Act::Judge, module)?;
+        let officer = self.frame().person(&judged.by)?;
+        officer.competence(&[Role::ComplianceOfficer], judged.at.local_day())?;
+        let names_it = judged
+            .evidence
+            .texts("reasons")
+            .iter()
+            .flat_map(|text| text.split([',', ' ']))
+            .any(|code| code == CONTRADICTION);
+        let is_last = self.readings(module).all(|one| one.at <= judged.at);
+        (names_it && is_last).then_some(judged)
     }
 
     /// State of charge of a module by all its readings.
@@ -237,6 +259,9 @@ impl Job {
         ModuleEvidence {
             chemistry: self.cell_kind(),
             cells: planned.and_then(|one| one.cells_in_series),
+            nominal_voltage_v: planned
+                .and_then(|one| one.nominal_voltage_v)
+                .map(|volts| volts.decimal()),
             terminal_voltage_v: said.number("terminal_voltage_v"),
             cell_voltage_lowest_v: said.number("cell_voltage_lowest_v"),
             cell_voltage_highest_v: said.number("cell_voltage_highest_v"),

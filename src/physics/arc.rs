@@ -119,7 +119,8 @@ const GLOVES: [(&str, f64); 6] = [
 /// Values outside their ranges; more than 1000 V.
 pub fn arc(input: &ArcInput) -> Result<ArcAnswer, DomainError> {
     let volts = above_zero("system_voltage_v", input.system_voltage_v)?;
-    let volts = within("system_voltage_v", volts, 0.0, 1000.0)?;
+    let volts = within("system_voltage_v", volts, 0.0, 1000.0)
+        .map_err(|error| error.by("NFPA 70E, annex D.5.1, from memory: dc up to 1000 V"))?;
     let fault = above_zero("short_circuit_a", input.short_circuit_a)?;
     let seconds = above_zero("duration_s", input.duration_s.unwrap_or(2.0))?;
     let distance = above_zero("distance_cm", input.distance_cm.unwrap_or(45.7))?;

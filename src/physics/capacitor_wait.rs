@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, not_below_zero, round, within};
-use super::wait::stored_energy;
+use super::wait::{StoredEnergy, stored_energy};
 
 /// Capacitors and their bleeder.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Deserialize, JsonSchema)]
@@ -48,6 +48,19 @@ pub struct StoredLimit {
     pub exceeded: bool,
 }
 
+/// A published limit of the voltage, and when the capacitors come down to it.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct VoltageLimit {
+    /// Volts dc.
+    pub limit_v: f64,
+    /// What it is for.
+    pub is_for: &'static str,
+    /// Where it is from.
+    pub source: &'static str,
+    /// Seconds until it is reached, tolerances at their upper end; absent without figures.
+    pub reached_s: Option<f64>,
+}
+
 /// The wait.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WaitAnswer {
@@ -67,6 +80,8 @@ pub struct WaitAnswer {
     pub first_power_w: Option<f64>,
     /// Published limits of stored charge and energy.
     pub limits: Vec<StoredLimit>,
+    /// Published limits of the voltage; none of them is a proof.
+    pub voltage_limits: Vec<VoltageLimit>,
 }
 
 /// Seconds to wait where there is neither label nor figure.
@@ -96,6 +111,13 @@ pub fn capacitor_wait(input: &WaitInput) -> Result<WaitAnswer, DomainError> {
             let from = not_below_zero("from_v", from)?;
             let sum = stored_energy(ohm, farad, from, to)
                 .map_err(|why| DomainError::new("resistance_ohm", ohm, why.to_string()))?;
+            if !sum.wait_s.is_finite() || !sum.energy_j.is_finite() {
+                return Err(DomainError::new(
+                    "resistance_ohm",
+                    ohm,
+                    "figures whose wait and energy can be written down",
+                ));
+            }
             Some((sum, from))
         }
         (None, None, None) => None,
@@ -126,7 +148,45 @@ pub fn capacitor_wait(input: &WaitInput) -> Result<WaitAnswer, DomainError> {
         charge_c: stored.map(|(sum, _)| round(sum.charge_c, 9)),
         first_power_w: stored.map(|(sum, _)| round(sum.first_power_w, 3)),
         limits,
+        voltage_limits: voltage_limits(stored),
     })
+}
+
+/// 120, 60 and 50 V: what each is for.
+fn voltage_limits(stored: Option<(StoredEnergy, f64)>) -> Vec<VoltageLimit> {
+    [
+        (
+            120.0,
+            "top of extra-low voltage, ripple-free dc",
+            "IEC vocabulary, SELV (read)",
+        ),
+        (
+            60.0,
+            "dc that may be touched; machines come down to it within 5 s or say how long it takes",
+            "IEC vocabulary (read); IEC 60204-1, 6.2.4 (second-hand)",
+        ),
+        (
+            50.0,
+            "below it need not be made dead, where no burn or arc is added; capacitors come down to \
+             it within 1 min (up to 600 V)",
+            "29 CFR 1910.333(a)(1), read in WAC 296-24-975; NEC 460.6 (read in a code quiz)",
+        ),
+    ]
+    .into_iter()
+    .map(|(limit_v, is_for, source)| VoltageLimit {
+        limit_v,
+        is_for,
+        source,
+        reached_s: stored.map(|(sum, from)| {
+            let falls = if from > limit_v {
+                libm::log(from / limit_v)
+            } else {
+                0.0
+            };
+            round(sum.time_constant_s * falls, 2)
+        }),
+    })
+    .collect()
 }
 
 fn limits(charge_c: f64, energy_j: f64, from_v: f64) -> Vec<StoredLimit> {

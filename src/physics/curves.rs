@@ -38,6 +38,36 @@ pub enum CellKind {
     Unknown,
 }
 
+impl CellKind {
+    /// The nominal voltage of a cell that makers print, volts, with room for rounding to whole volts
+    /// of a module: 3.2, 3.6 to 3.7, 2.3 to 2.4, 3.0 to 3.7 (from memory, unverified; so it may only
+    /// make a voltage count for nothing).
+    pub(super) const fn nominal_v(self) -> Option<(f64, f64)> {
+        match self {
+            Self::Lfp => Some((3.0, 3.35)),
+            Self::Nmc | Self::Nca | Self::Nco | Self::Lco => Some((3.5, 3.85)),
+            Self::Lto => Some((2.2, 2.5)),
+            Self::SodiumIon => Some((2.9, 3.8)),
+            Self::Unknown => None,
+        }
+    }
+
+    /// Why a nominal voltage of so many cells is not one of this kind; `None` where it is, or where
+    /// nothing is known.
+    pub(super) fn nominal_fault(self, nominal_v: f64, cells: u32) -> Option<String> {
+        let (least, most) = self.nominal_v()?;
+        let each = nominal_v / f64::from(cells.max(1));
+        let fits = each >= least - 1e-9 && each <= most + 1e-9;
+        (!fits).then(|| {
+            format!(
+                "{nominal_v} V nominal over {cells} cells is {each:.2} V a cell, and cells of this \
+                 chemistry have {least} to {most} V (from memory): chemistry or number of cells is \
+                 wrong"
+            )
+        })
+    }
+}
+
 /// A strictly rising table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Curve {

@@ -23,6 +23,14 @@ impl DomainError {
     }
 }
 
+impl DomainError {
+    /// With the place that the range is from.
+    pub(super) fn by(mut self, source: &str) -> Self {
+        self.domain = format!("{} ({source})", self.domain);
+        self
+    }
+}
+
 /// `value`, where it lies in `low..=high`.
 pub(super) fn within(field: &str, value: f64, low: f64, high: f64) -> Result<f64, DomainError> {
     if value.is_finite() && value >= low && value <= high {

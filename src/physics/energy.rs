@@ -24,6 +24,9 @@ pub struct EnergyInput {
     /// Nominal voltage, volts.
     #[serde(default)]
     pub nominal_voltage_v: Option<f64>,
+    /// Cells in series, 1 to 1000: the nominal voltage is then held against the chemistry.
+    #[serde(default)]
+    pub cells: Option<u32>,
     /// Watt-hours as marked; stands where it is given.
     #[serde(default)]
     pub marked_energy_wh: Option<f64>,
@@ -78,6 +81,7 @@ pub fn energy(input: &EnergyInput) -> Result<EnergyAnswer, DomainError> {
             "absent",
             "a marked energy, or a capacity with its nominal voltage",
         )
+        .by("49 CFR 171.8: rated capacity times nominal voltage")
     })?;
     if let (Some(marked), Some(computed)) = (marked, computed)
         && (marked - computed).abs() > 0.02 * computed
@@ -96,6 +100,16 @@ pub fn energy(input: &EnergyInput) -> Result<EnergyAnswer, DomainError> {
     )?;
     let worst = within("health_low", input.health_low.unwrap_or(0.0), 0.0, 1.2)?;
     let best = within("health_high", input.health_high.unwrap_or(1.0), worst, 1.2)?;
+    if let (Some(cells), Some(volts)) = (input.cells, input.nominal_voltage_v) {
+        if !(1..=1000).contains(&cells) {
+            return Err(DomainError::new(
+                "cells",
+                cells,
+                "1 to 1000 cells in series",
+            ));
+        }
+        notes.extend(input.chemistry.nominal_fault(volts, cells));
+    }
     if input.high_percent.is_none() {
         notes.push("state of charge not known: the whole rating counts".into());
     }

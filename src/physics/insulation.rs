@@ -61,7 +61,7 @@ pub enum InsulationClass {
 }
 
 /// The insulation.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct InsulationAnswer {
     /// Resistance of the weaker side, ohms.
     pub ohm: Option<f64>,
@@ -75,7 +75,16 @@ pub struct InsulationAnswer {
     pub class: Option<InsulationClass>,
     /// Resistor to choose, ohms: 100 Ω/V of the nominal voltage; only for two readings.
     pub resistor_to_choose_ohm: Option<f64>,
+    /// What the measurement asks for, and what the figure does not say.
+    pub cautions: Vec<&'static str>,
 }
+
+/// Where the ranges of two readings are from.
+const METHOD: &str = "two-reading method of ISO 6469 and UN R100, read";
+
+/// Cells with their electronics on.
+const NO_TESTER: &str =
+    "no insulation tester across or onto cells with a management system connected";
 
 /// Class of an insulation.
 ///
@@ -89,6 +98,7 @@ pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainErr
         least_mohm: None,
         class: None,
         resistor_to_choose_ohm: None,
+        cautions: vec![NO_TESTER],
     };
     match *input {
         InsulationInput::Table {
@@ -123,11 +133,16 @@ pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainErr
             working_voltage_v,
         } => {
             let ohm = not_below_zero("ohm", ohm)?;
-            Ok(classed(
+            let mut answer = classed(
                 ohm,
                 above_zero("working_voltage_v", working_voltage_v)?,
                 none,
-            ))
+            );
+            answer.cautions.push(
+                "measured on a module that stands alone, with half of its working voltage or more and \
+                 no more than the maker allows (vehicle method, read); below 60 V many makers allow none",
+            );
+            Ok(answer)
         }
         InsulationInput::TwoReading {
             pole_to_pole_v,
@@ -143,7 +158,8 @@ pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainErr
                     "pole_to_pole_v",
                     pole_to_pole_v,
                     "the nominal voltage or more",
-                ));
+                )
+                .by(METHOD));
             }
             let ohm = weaker_side(
                 pole_to_pole_v,
@@ -151,9 +167,21 @@ pub fn insulation(input: &InsulationInput) -> Result<InsulationAnswer, DomainErr
                 known_ohm,
                 with_known_v,
             )?;
+            let mut answer = classed(ohm, nominal, none);
+            answer
+                .cautions
+                .push("read with a voltmeter of 10 Mohm or more, until it stands still");
+            // Ro = required ohm/V × nominal ± 20 %, for 100 or for 500 ohm/V (ISO 6469 method, read).
+            let per_volt = known_ohm / nominal;
+            if !(80.0..=120.0).contains(&per_volt) && !(400.0..=600.0).contains(&per_volt) {
+                answer.cautions.push(
+                    "the known resistor is not within 20 % of 100 or 500 ohm/V of the nominal voltage: \
+                     read again with one that is",
+                );
+            }
             Ok(InsulationAnswer {
                 resistor_to_choose_ohm: Some(round(100.0 * nominal, 1)),
-                ..classed(ohm, nominal, none)
+                ..answer
             })
         }
     }
@@ -174,18 +202,17 @@ fn weaker_side(
         not_below_zero("positive_to_case_v", positive)?,
     );
     if before > whole {
-        return Err(DomainError::new(
-            "negative_to_case_v",
-            before,
-            "at most pole to pole",
-        ));
+        return Err(
+            DomainError::new("negative_to_case_v", before, "at most pole to pole").by(METHOD),
+        );
     }
     if after >= before {
         return Err(DomainError::new(
             "with_known_v",
             after,
             "less than the same side read without the resistor",
-        ));
+        )
+        .by(METHOD));
     }
     Ok(known * (whole / after - whole / before))
 }

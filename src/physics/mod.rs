@@ -30,7 +30,7 @@ mod trend;
 mod wait;
 
 pub use arc::{ArcAnswer, ArcInput, ShortCircuitAnswer, ShortCircuitInput, arc, short_circuit};
-pub use capacitor_wait::{StoredLimit, WaitAnswer, WaitInput, capacitor_wait};
+pub use capacitor_wait::{StoredLimit, VoltageLimit, WaitAnswer, WaitInput, capacitor_wait};
 pub use charge_reasons::ChargeReason;
 pub use crew_load::{ByLoad, CrewLoad, Draws, LoadFault, LoadPoint};
 pub use curves::{CellKind, Curve, published, published_named};
@@ -75,7 +75,7 @@ pub use self_discharge::{
     SelfDischargeAnswer, SelfDischargeInput, SelfDischargeOutcome, self_discharge,
 };
 pub use site_fault::{SiteArc, SiteFault, StandingModules, site_fault};
-pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, charge_domain, state_of_charge};
+pub use state_of_charge::{ChargeVerdict, ErrorTerms, Proof, state_of_charge};
 pub use trend::{
     TemperatureReading, TrendAnswer, TrendInput, TrendOutcome, WatchLook, trend, watch_rules,
 };

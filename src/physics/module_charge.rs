@@ -44,6 +44,8 @@ pub struct ModuleEvidence {
     pub chemistry: CellKind,
     /// Cells in series.
     pub cells: Option<u32>,
+    /// Nominal voltage of the plate, volts.
+    pub nominal_voltage_v: Option<Decimal>,
     /// Pole to pole, volts, with the digits that the meter showed.
     pub terminal_voltage_v: Option<Decimal>,
     /// Lowest cell, volts.
@@ -113,9 +115,18 @@ impl ModuleEvidence {
             || self.counted.is_some()
     }
 
+    /// Why the plate is not one of a battery of this chemistry and these cells. The maker's own curve
+    /// goes before the kind.
+    fn nominal_fault(&self) -> Option<String> {
+        let (nominal, cells) = self.nominal_voltage_v.zip(self.cells)?;
+        let kind = Some(self.chemistry).filter(|_| self.curve.is_none())?;
+        kind.nominal_fault(nominal.to_f64(), cells)
+    }
+
     fn reading(&self) -> Result<RestedReading, DomainError> {
         let float = |value: Option<Decimal>| value.map(Decimal::to_f64);
-        let no_voltage = self.voltage_doubtful || self.cells.is_none();
+        let no_voltage =
+            self.voltage_doubtful || self.cells.is_none() || self.nominal_fault().is_some();
         let cells = self.cells.unwrap_or(1);
         // Only the lowest and the highest cell decide; the others lie between them.
         let taps = match (self.cell_voltage_lowest_v, self.cell_voltage_highest_v) {
@@ -218,6 +229,9 @@ pub fn module_charge(evidence: &ModuleEvidence) -> Result<ModuleCharge, DomainEr
             0,
             "a finding says that a cell is outside its limits: its voltage does not count".into(),
         );
+    }
+    if let Some(fault) = evidence.nominal_fault() {
+        reasons.insert(0, format!("{fault}; the voltage does not count").into());
     }
     if evidence.cells.is_none() {
         reasons.insert(

@@ -314,8 +314,10 @@ pub(super) fn lift_unrounded(input: &LiftInput) -> Result<(LiftAnswer, Option<f6
     if hours > 8.0 {
         reasons.push("not applicable: over 8 h".into());
     }
-    let team = team_factor(input.team)
-        .ok_or_else(|| DomainError::new("team", input.team, "1 to 4 people"))?;
+    let team = team_factor(input.team).ok_or_else(|| {
+        DomainError::new("team", input.team, "1 to 4 people")
+            .by("HSE L23, paragraph 120, read: more than four are unlikely to work together")
+    })?;
     let from = input.origin.place(units)?;
     let to = input
         .destination

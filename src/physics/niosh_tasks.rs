@@ -107,7 +107,10 @@ pub fn lift_tasks(input: &TasksInput) -> Result<TasksAnswer, DomainError> {
         h if h <= 1.0 => Duration::Short,
         h if h <= 2.0 => Duration::Moderate,
         h if h <= 8.0 => Duration::Long,
-        h => return Err(DomainError::new("duration_h", h, "up to 8 h")),
+        h => {
+            return Err(DomainError::new("duration_h", h, "up to 8 h")
+                .by("NIOSH 94-110, Table 5, read in a restatement"));
+        }
     };
     if input.tasks.is_empty() {
         return Err(DomainError::new("tasks", "empty", "at least one task"));

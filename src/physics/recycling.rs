@@ -144,7 +144,8 @@ pub fn recycling_rates(input: &RecyclingInput) -> Result<RecyclingAnswer, Domain
                     "material",
                     other,
                     "cobalt, copper, lead, lithium and nickel",
-                ));
+                )
+                .by("(EU) 2023/1542, annex XII, second-hand"));
             }
         };
         let share = percent(&format!("{} ", flow.material), flow.input_t, flow.output_t)?;
@@ -157,11 +158,10 @@ fn percent(of: &str, input_t: f64, output_t: f64) -> Result<f64, DomainError> {
     let into = above_zero(&format!("{of}input_t"), input_t)?;
     let out = not_below_zero(&format!("{of}output_t"), output_t)?;
     if out > into {
-        return Err(DomainError::new(
-            format!("{of}output_t"),
-            out,
-            "at most the input",
-        ));
+        return Err(
+            DomainError::new(format!("{of}output_t"), out, "at most the input")
+                .by("(EU) 2025/606, annex, 2(1) and 3(1): shares of what went in"),
+        );
     }
     Ok(out / into * 100.0)
 }

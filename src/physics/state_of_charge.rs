@@ -98,19 +98,6 @@ const LFP_REST_H: f64 = 24.0;
 /// Impossible input: a table that falls, cells outside 1 to 1000, negative errors, voltages
 /// outside 0 to 5 V a cell.
 pub fn state_of_charge(reading: &RestedReading) -> Result<ChargeVerdict, DomainError> {
-    weighed(reading, true)
-}
-
-/// Whether [`state_of_charge`] has an answer to a reading, in a third of the time.
-///
-/// # Errors
-/// The same.
-pub fn charge_domain(reading: &RestedReading) -> Result<(), DomainError> {
-    weighed(reading, false).map(drop)
-}
-
-/// Without `curves` the voltage is checked and not looked up.
-fn weighed(reading: &RestedReading, curves: bool) -> Result<ChargeVerdict, DomainError> {
     let limit = within(
         "limit_percent",
         reading.limit_percent.unwrap_or(30.0),
@@ -118,7 +105,7 @@ fn weighed(reading: &RestedReading, curves: bool) -> Result<ChargeVerdict, Domai
         100.0,
     )?;
     let mut reasons = Vec::new();
-    let voltage = from_voltage(reading, limit, curves, &mut reasons)?;
+    let voltage = from_voltage(reading, limit, &mut reasons)?;
     let (mut low, mut high) = (0.0, 100.0);
     let mut contradiction = false;
     // The upper bound by evidence that may prove; a short rest bounds but proves nothing.
@@ -362,16 +349,14 @@ fn rest(reading: &RestedReading, reasons: &mut Reasons) -> Result<(bool, bool), 
         ));
         return Ok((false, false));
     }
-    Ok((
-        true,
-        reading.chemistry != CellKind::Lfp || hours >= LFP_REST_H,
-    ))
+    // A cell of which only the maker's table is known may be iron phosphate.
+    let rests_slowly = matches!(reading.chemistry, CellKind::Lfp | CellKind::Unknown);
+    Ok((true, !rests_slowly || hours >= LFP_REST_H))
 }
 
 fn from_voltage(
     reading: &RestedReading,
     limit: f64,
-    curves: bool,
     reasons: &mut Reasons,
 ) -> Result<Option<FromVoltage>, DomainError> {
     let own = reading.curve.as_ref().map(MakerCurve::read).transpose()?;
@@ -434,7 +419,7 @@ fn from_voltage(
         reasons.push("a cell is outside its maker's limits: record the finding".into());
         speaks = false;
     }
-    if !speaks || !curves {
+    if !speaks {
         return Ok(None);
     }
     let terms = ErrorTerms {
@@ -442,8 +427,10 @@ fn from_voltage(
         hysteresis_mv: match reading.chemistry {
             // Half of a gap of up to 25 mV, read in a trade article.
             CellKind::Lfp => 12.5,
+            // Chosen here, as are those below.
             CellKind::Nmc | CellKind::Nca | CellKind::Nco | CellKind::Lco => 5.0,
-            _ => 12.5,
+            CellKind::SodiumIon | CellKind::Lto => 10.0,
+            CellKind::Unknown => 12.5,
         },
         rest_mv: 5.0,
         temperature_mv: 0.5 * (temperature - 25.0).abs(),

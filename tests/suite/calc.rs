@@ -247,8 +247,14 @@ fn rows_of_csv_are_answered_one_a_line() {
         &json!({"id": "A4", "high_percent": 15.2, "verdict": "proven"}),
     );
     let wrong = calc("state-of-charge", &csv.replace("49.60", "-1"));
-    assert_eq!((wrong.code, wrong.out.as_str()), (4, ""));
-    assert!(wrong.err.contains("line 3"), "{}", wrong.err);
+    // The row above stands, as in the good table.
+    assert_eq!((wrong.code, wrong.out.lines().count()), (4, 1));
+    assert!(ran.out.starts_with(&wrong.out));
+    assert!(
+        wrong.err.contains("line 3") && wrong.err.contains("the 1 row above"),
+        "{}",
+        wrong.err
+    );
 }
 
 #[test]
@@ -271,7 +277,7 @@ fn what_cannot_be_is_refused_with_the_domain() {
             "did you mean `resistance_ohm`",
         ),
         ("wait", "{", "EOF"),
-        ("wait", "", "EOF"),
+        ("wait", "", "is empty"),
         ("wait", "{}\n{\"label_s\":-1}\n", "line 2"),
         ("energy", "[{\"marked_energy_wh\":5},{}]", "item 2"),
     ] {

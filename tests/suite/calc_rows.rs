@@ -1,5 +1,5 @@
 //! Rows of CSV are answered as the same questions in JSON are, byte by byte, whatever the columns and
-//! the number of cores.
+//! the number of cores; a row without an answer ends them, and what stands above it is given.
 
 use std::fmt::Write as _;
 
@@ -7,21 +7,31 @@ use packdown::actions::{ActionError, Calculated, find_sum};
 use proptest::prelude::*;
 use serde_json::{Map, Value};
 
-fn lines(sum: &str, text: &str) -> Result<String, String> {
-    match find_sum(sum).unwrap().calculate(text) {
-        Ok(Calculated::Lines(answers)) => Ok(answers),
+/// What is given, and how it ends.
+fn given(sum: &str, text: &str) -> (String, Result<(), String>) {
+    let mut all = String::new();
+    let ended = match find_sum(sum).unwrap().calculate(text) {
+        Ok(Calculated::Lines(answers)) => {
+            all = answers;
+            Ok(())
+        }
         Ok(Calculated::Rows(rows)) => {
-            let mut all = String::new();
-            let given = rows.each(&mut |answers| {
+            let ended = rows.each(&mut |answers| {
                 all.push_str(std::str::from_utf8(answers).unwrap());
                 Ok::<_, ActionError>(())
             });
-            assert_eq!(rows.count(), all.lines().count() as u64);
-            given.map(|()| all).map_err(|error| error.to_string())
+            ended.map(|count| assert_eq!(count, all.lines().count() as u64))
         }
         Ok(other) => panic!("{other:?}"),
-        Err(error) => Err(error.to_string()),
-    }
+        Err(error) => Err(error),
+    };
+    assert!(all.is_empty() || all.ends_with('\n'), "whole lines");
+    (all, ended.map_err(|error| error.to_string()))
+}
+
+fn lines(sum: &str, text: &str) -> Result<String, String> {
+    let (all, ended) = given(sum, text);
+    ended.map(|()| all)
 }
 
 /// The row as a JSON object: a cell is the JSON that it spells, else a text, and nothing where it is
@@ -142,8 +152,18 @@ fn long_table(quote: &str) -> (String, String) {
 fn a_long_table_cut_for_all_cores_is_answered_in_order_as_json_is() {
     let (csv, json) = long_table("");
     assert!(csv.len() > 2 * 256 * 1024);
+    // Quotes from the middle on: blocks first, rows behind them.
+    let half = csv.len() / 2 + csv[csv.len() / 2..].find('\n').unwrap();
+    let some_quoted = csv[..half].to_owned() + &csv[half..].replace("lfp", "\"lfp\"");
     let by_object = lines("state-of-charge", &json).unwrap();
-    for text in [csv.clone(), csv.replace('\n', "\r\n"), long_table("\"").0] {
+    let without_end = csv.trim_end().to_owned();
+    for text in [
+        csv.clone(),
+        csv.replace('\n', "\r\n"),
+        long_table("\"").0,
+        some_quoted,
+        without_end,
+    ] {
         let by_row = lines("state-of-charge", &text).unwrap();
         let pairs = by_row.lines().zip(by_object.lines());
         for (n, (row, object)) in pairs.enumerate() {
@@ -155,18 +175,34 @@ fn a_long_table_cut_for_all_cores_is_answered_in_order_as_json_is() {
     }
 }
 
+/// The fault of the row of `m{row}`, and that all rows before it are given as in a good table.
+fn ends_at(text: &str, good: &str, row: usize) -> String {
+    let (all, ended) = given("state-of-charge", text);
+    let said = ended.unwrap_err();
+    assert_eq!(all.lines().count(), row, "{said}");
+    assert!(good.starts_with(&all));
+    assert!(
+        said.contains(&format!(
+            "the {row} rows above are answered, this one and those below are not"
+        )),
+        "{said}"
+    );
+    said
+}
+
 #[test]
-fn a_fault_far_down_is_named_by_its_line_and_nothing_is_answered() {
+fn a_fault_far_down_is_named_by_its_line_and_what_stands_above_is_given() {
     let (csv, _) = long_table("");
+    let good = lines("state-of-charge", &csv).unwrap();
     // Line 1 is the head.
     let wrong = csv.replace("m19000,lfp,16", "m19000,lfp,0");
-    let said = lines("state-of-charge", &wrong).unwrap_err();
+    let said = ends_at(&wrong, &good, 19_000);
     assert!(
         said.contains("line 19002") && said.contains("1 to 1000"),
         "{said}"
     );
     let short = csv.replace("m15000,lfp,16,", "m15000,lfp,");
-    let said = lines("state-of-charge", &short).unwrap_err();
+    let said = ends_at(&short, &good, 15_000);
     assert!(
         said.contains("line 15002") && said.contains("7 cells, but the head has 8"),
         "{said}"
@@ -178,13 +214,96 @@ fn a_fault_far_down_is_named_by_its_line_and_nothing_is_answered() {
             &format!("{quote}m19000{quote},lfp,16"),
             &format!("\n\r\n{quote}m19000{quote},lfp,0"),
         );
-        let said = lines("state-of-charge", &wrong).unwrap_err();
+        let said = ends_at(&wrong, &good, 19_000);
         assert!(said.contains("line 19004"), "{said}");
     }
+    // A quote that is left open swallows the rest of a row, and that row is named.
+    let open = csv.replace("m17000,lfp", "\"m17000,lfp");
+    let said = ends_at(&open, &good, 17_000);
+    assert!(
+        said.contains("line 17002") && said.contains("1 cells, but the head has 8"),
+        "{said}"
+    );
+    // In the first row nothing stands above.
+    let first = csv.replacen(",16,", ",0,", 1);
+    let (all, ended) = given("state-of-charge", &first);
+    let said = ended.unwrap_err();
+    assert!(
+        all.is_empty() && said.contains("line 2") && !said.contains("above"),
+        "{said}"
+    );
     let twice = csv.replacen("rested_h", "cells", 1);
     let said = lines("state-of-charge", &twice).unwrap_err();
     assert!(
         said.contains("line 1") && said.contains("`cells` stands twice"),
+        "{said}"
+    );
+}
+
+/// Old spreadsheets end lines in CR alone; all lines would look like one head, and no row be seen.
+#[test]
+fn a_table_whose_lines_end_in_cr_alone_is_refused_and_not_answered_with_nothing() {
+    let (csv, _) = long_table("");
+    let said = lines("state-of-charge", &csv.replace('\n', "\r")).unwrap_err();
+    assert!(said.contains("CR alone") && said.contains("CRLF"), "{said}");
+}
+
+fn packdown(input: &std::path::Path) -> std::process::Output {
+    std::process::Command::new(env!("CARGO_BIN_EXE_packdown"))
+        .args(["calc", "state-of-charge"])
+        .arg(input)
+        .output()
+        .unwrap()
+}
+
+#[test]
+fn a_table_in_a_file_is_answered_up_to_bytes_that_are_no_text() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("readings.csv");
+    let (csv, _) = long_table("");
+    let good = lines("state-of-charge", &csv).unwrap();
+    let mut bytes = csv.into_bytes();
+    let begin = b"m19500,";
+    let at = bytes.windows(begin.len()).position(|seen| seen == begin);
+    bytes[at.unwrap()] = 0xff;
+    std::fs::write(&file, bytes).unwrap();
+    let ran = packdown(&file);
+    assert_eq!(ran.status.code(), Some(4));
+    let given = String::from_utf8(ran.stdout).unwrap();
+    assert_eq!(given.lines().count(), 19_500);
+    assert!(good.starts_with(&given));
+    let said = String::from_utf8(ran.stderr).unwrap();
+    assert!(
+        said.contains("line 19502") && said.contains("not UTF-8") && said.contains("19500 rows"),
+        "{said}"
+    );
+}
+
+/// A table may be as long as it likes; JSON is held whole, and is told of the table.
+#[test]
+fn more_than_64_mib_is_answered_as_csv_and_refused_as_json() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("readings");
+    let long = 64 * 1024 * 1024;
+    // One long note of blanks in each row makes a long file of few rows.
+    let blanks = " ".repeat(1_000_000);
+    let mut csv = String::from("cells,chemistry\n");
+    while csv.len() <= long {
+        writeln!(csv, "16,lfp{blanks}").unwrap();
+    }
+    std::fs::write(&file, &csv).unwrap();
+    let ran = packdown(&file);
+    assert_eq!(ran.status.code(), Some(0));
+    assert_eq!(
+        String::from_utf8(ran.stdout).unwrap().lines().count() + 1,
+        csv.lines().count()
+    );
+    std::fs::write(&file, format!("{{\"cells\":16}}{}", " ".repeat(long))).unwrap();
+    let ran = packdown(&file);
+    assert_eq!(ran.status.code(), Some(4));
+    let said = String::from_utf8(ran.stderr).unwrap();
+    assert!(
+        said.contains("64 MiB") && said.contains("as CSV, one question a row"),
         "{said}"
     );
 }

@@ -99,6 +99,12 @@ mod physics_sums;
 mod worked_tables;
 // Which way each input pulls.
 mod physics_monotone;
+// The same for inputs that are yes or no, a list, or may be absent.
+mod physics_switches;
+// What cells are made of, row by row.
+mod composition_tables;
+// Limits, cautions and sources beside the figures.
+mod physics_words;
 // The charge of each module as the job knows it, reuse, lifts, cells.
 mod job_charge;
 // The hold: readings due, what releases and what never does.

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 
 fn answer(sum: &str, input: &Value) -> Option<Value> {
-    match find_sum(sum).unwrap().calculate(input.to_string()) {
+    match find_sum(sum).unwrap().calculate(&input.to_string()) {
         Ok(Calculated::One(text)) => Some(serde_json::from_str(&text).unwrap()),
         Ok(other) => panic!("{other:?}"),
         // Outside the domain of the sum.

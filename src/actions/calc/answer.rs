@@ -22,6 +22,8 @@ pub(super) enum Refusal {
     Domain(DomainError),
     /// A row of so many cells, and how many the head has.
     Cells(usize, usize),
+    /// In words.
+    Text(String),
 }
 
 /// The answer to a question in JSON.
@@ -48,13 +50,4 @@ pub(super) fn answer_row<'de, I: Deserialize<'de>, A: Serialize>(
     let input = I::deserialize(row).map_err(Refusal::Unreadable)?;
     let answer = sum(&input).map_err(Refusal::Domain)?;
     put_json(&answer, out).map_err(Refusal::Unreadable)
-}
-
-/// Whether a row has an answer.
-pub(super) fn try_row<'de, I: Deserialize<'de>>(
-    row: Row<'de>,
-    domain: impl Fn(&I) -> Result<(), DomainError>,
-) -> Result<(), Refusal> {
-    let input = I::deserialize(row).map_err(Refusal::Unreadable)?;
-    domain(&input).map_err(Refusal::Domain)
 }

@@ -1,10 +1,10 @@
 //! Answers a file in the shape in which it asks: one object, an array, one a line, or CSV.
 //!
-//! Either every question is answered or none: a table of which half is there would be taken for
-//! whole. So all rows of CSV are tried before the first is answered; the answers are then made as
-//! they are taken.
+//! JSON is read whole, and either every question in it is answered or none. A table may be longer
+//! than a machine can hold: its answers are made as they are taken, and a row without an answer ends
+//! it with a message that says how many stand.
 
-use std::borrow::Cow;
+use std::io::{Cursor, Read};
 use std::path::Path;
 
 use serde_json::Value;
@@ -13,28 +13,36 @@ use super::answer::{Look, Refusal};
 use super::sum::Sum;
 use super::table::Rows;
 use crate::actions::ActionError;
+use crate::store::Form;
 use crate::store::facts::Source;
 
 /// The answers to a file, as JSON, in the shape in which it asked.
 #[derive(Debug)]
-pub enum Calculated<'t> {
+pub enum Calculated {
     /// One object, indented.
     One(String),
     /// An array of indented objects.
     Array(Vec<String>),
     /// One object a line, each line ended.
     Lines(String),
-    /// The same for rows of CSV, still to be written; each has an answer.
-    Rows(Box<Rows<'t>>),
+    /// The same for rows of CSV, still to be made.
+    Rows(Box<Rows>),
 }
 
 impl Sum {
     /// Answers a file, or standard input for `-`.
     ///
     /// # Errors
-    /// A file that cannot be read, larger than 64 MiB, and as [`Self::calculate`].
-    pub fn calculate_file(&self, file: &Path) -> Result<Calculated<'static>, ActionError> {
-        self.calculate(Source::open(file)?.whole()?)
+    /// A file that cannot be read, JSON larger than 64 MiB, and as [`Self::calculate`].
+    pub fn calculate_file(&self, file: &Path) -> Result<Calculated, ActionError> {
+        let mut source = Source::open(file)?;
+        match source.form()? {
+            Form::Csv => self.table(source.into_reader()),
+            _ => {
+                let before = source.blank_lines;
+                self.json(&source.whole("give it as CSV, one question a row")?, before)
+            }
+        }
     }
 
     /// Answers a text of one JSON object, an array of them, one a line, or CSV.
@@ -42,17 +50,20 @@ impl Sum {
     /// # Errors
     /// Text that is not JSON, fields that are not the sum's, a value outside its domain; the
     /// place is named where there are several.
-    pub fn calculate<'t>(
-        &self,
-        text: impl Into<Cow<'t, str>>,
-    ) -> Result<Calculated<'t>, ActionError> {
-        let text = text.into();
-        if let Some(first) = text.trim_start().chars().next()
-            && !"{[".contains(first)
-        {
-            return Rows::try_all(*self, text).map(|rows| Calculated::Rows(Box::new(rows)));
+    pub fn calculate(&self, text: &str) -> Result<Calculated, ActionError> {
+        match text.trim_start().chars().next() {
+            Some('{' | '[') | None => self.json(text, 0),
+            Some(_) => self.table(Box::new(Cursor::new(text.as_bytes().to_vec()))),
         }
-        match serde_json::from_str(&text) {
+    }
+
+    fn table(&self, reader: Box<dyn Read>) -> Result<Calculated, ActionError> {
+        Ok(Calculated::Rows(Box::new(Rows::open(*self, reader)?)))
+    }
+
+    /// Answers JSON; `before`: blank lines that stood above it.
+    fn json(&self, text: &str, before: usize) -> Result<Calculated, ActionError> {
+        match serde_json::from_str(text) {
             Ok(Value::Array(items)) => items
                 .into_iter()
                 .enumerate()
@@ -75,7 +86,7 @@ impl Sum {
                 }
                 let mut answers = String::new();
                 for (n, line) in lines {
-                    let place = format!("line {}", n + 1);
+                    let place = format!("line {}", before + n + 1);
                     let item = serde_json::from_str(line)
                         .map_err(|error| self.refusal(&place, error.to_string()))?;
                     answers.push_str(&self.one(item, Look::Line, &place)?);
@@ -97,6 +108,7 @@ impl Sum {
             Refusal::Cells(found, wanted) => {
                 format!("{found} cells, but the head has {wanted}")
             }
+            Refusal::Text(text) => text,
         };
         self.refusal(place, why)
     }

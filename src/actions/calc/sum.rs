@@ -4,7 +4,7 @@
 use schemars::{JsonSchema, Schema, schema_for};
 use serde_json::{Map, Value};
 
-use super::answer::{Look, Refusal, answer_json, answer_row, try_row};
+use super::answer::{Look, Refusal, answer_json, answer_row};
 use super::row::Row;
 use crate::actions::ActionError;
 use crate::physics;
@@ -26,17 +26,13 @@ pub struct Sum {
     pub leaves_out: &'static str,
     pub(super) answer_json: fn(Value, Look) -> Result<String, Refusal>,
     pub(super) answer_row: fn(Row<'_>, &mut Vec<u8>) -> Result<(), Refusal>,
-    pub(super) try_row: fn(Row<'_>) -> Result<(), Refusal>,
     input: fn() -> Schema,
     answer: fn() -> Schema,
 }
 
 macro_rules! sum {
-    ($name:literal, $input:ident -> $answer:ident, $sum:expr, $($text:literal),*) => {
-        sum!($name, $input -> $answer, $sum, |input| $sum(input).map(drop), $($text),*)
-    };
-    ($name:literal, $input:ident -> $answer:ident, $sum:expr, $domain:expr, $answers:literal,
-     $formula:literal, $source:literal, $holds_for:literal, $leaves_out:literal) => {
+    ($name:literal, $input:ident -> $answer:ident, $sum:expr, $answers:literal, $formula:literal,
+     $source:literal, $holds_for:literal, $leaves_out:literal) => {
         Sum {
             name: $name,
             answers: $answers,
@@ -47,10 +43,7 @@ macro_rules! sum {
             answer_json: |input, look| {
                 answer_json::<physics::$input, physics::$answer>(input, look, $sum)
             },
-            answer_row: |row, out| {
-                answer_row::<physics::$input, physics::$answer>(row, out, $sum)
-            },
-            try_row: |row| try_row::<physics::$input>(row, $domain),
+            answer_row: |row, out| answer_row::<physics::$input, physics::$answer>(row, out, $sum),
             input: || schema_of::<physics::$input>(),
             answer: || schema_of::<physics::$answer>(),
         }
@@ -162,7 +155,6 @@ pub const SUMS: &[Sum] = &[
     sum!(
         "state-of-charge", RestedReading -> ChargeVerdict,
         |reading| physics::state_of_charge(reading).map(physics::ChargeVerdict::rounded),
-        physics::charge_domain,
         "bounds of the state of charge from a rested voltage, and whether a limit is proven",
         "low = min over curves of soc(V_low - e), high = max of soc(V_high + e); e = meter + hysteresis + rest + 0.5 mV/K |T - 25| + curve",
         "curves: reference/ocv_*.csv; rest: doi 10.3390/batteries11050186 and batteries8080077 (abstracts); other allowances chosen here",

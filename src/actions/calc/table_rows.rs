@@ -1,86 +1,17 @@
 //! Rows of a table, cell by cell, without a copy where nothing is quoted.
 //!
-//! Quotes, and line ends that are neither LF nor CRLF, are left to the csv crate; both ways pass
-//! over blank lines and agree on every text (tested).
-
-use csv::{ReaderBuilder, StringRecord};
-
-/// A run of whole lines of a table.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Piece<'t> {
-    pub(super) text: &'t str,
-    /// Where it begins in the table, bytes.
-    pub(super) at: usize,
-    plain: bool,
-}
-
-/// Why reading stopped. Lines count from 1 within the piece.
-pub(super) enum RowFault<E> {
-    /// The csv crate says.
-    Csv(u64, csv::Error),
-    /// What was called with a row says.
-    Given(u64, E),
-}
-
-impl<'t> Piece<'t> {
-    /// What of a table begins at a byte; `plain` where that [`is_plain`].
-    pub(super) fn new(table: &'t str, at: usize, plain: bool) -> Self {
-        let text = table.get(at..).unwrap_or_default();
-        Self { text, at, plain }
-    }
-
-    /// The same lines in about `count` pieces of about one size.
-    pub(super) fn cut(self, count: usize) -> Vec<Self> {
-        let mut pieces = Vec::with_capacity(count.max(1));
-        let mut rest = self;
-        let count = if self.plain { count } else { 1 };
-        for left in (2..=count).rev() {
-            let about = rest.text.len() / left;
-            let end = rest
-                .text
-                .as_bytes()
-                .iter()
-                .skip(about)
-                .position(|byte| *byte == b'\n')
-                .map_or(rest.text.len(), |at| about + at + 1);
-            let Some((first, behind)) = rest.text.split_at_checked(end) else {
-                break;
-            };
-            pieces.push(Self {
-                text: first,
-                ..rest
-            });
-            rest = Self {
-                text: behind,
-                at: rest.at + end,
-                ..rest
-            };
-        }
-        pieces.push(rest);
-        pieces
-    }
-}
+//! A block of whole lines without quotes is gone through where it lies; what has quotes is left to
+//! the reader of rows that `classify` has. Both pass over blank lines and agree on every text
+//! (tested).
 
 /// Whether nothing is quoted and every line ends in LF or CRLF. A quote may hold a line end, so only
-/// such a table is cut.
-pub(super) fn is_plain(text: &str) -> bool {
+/// such a text is cut into blocks.
+pub(super) fn is_plain(text: &[u8]) -> bool {
     // No early end, so that many bytes are looked at in one step.
-    let sign = |byte: u8| u8::from(byte == b'"') | u8::from(byte == b'\r');
-    let odd = text.bytes().fold(0, |odd, byte| odd | sign(byte)) != 0;
-    let mut ends = text.split('\r').skip(1);
-    !odd || !text.contains('"') && ends.all(|next| next.starts_with('\n'))
-}
-
-/// Calls `each` with the cells of every row, without blanks around them; gives their number.
-pub(super) fn each_row<E>(
-    piece: Piece<'_>,
-    each: impl FnMut(&[&str]) -> Result<(), E>,
-) -> Result<u64, RowFault<E>> {
-    if piece.plain {
-        plain(piece.text, each)
-    } else {
-        quoted(piece.text, each)
-    }
+    let sign = |byte: &u8| u8::from(*byte == b'"') | u8::from(*byte == b'\r');
+    let odd = text.iter().fold(0, |odd, byte| odd | sign(byte)) != 0;
+    let mut ends = text.split(|byte| *byte == b'\r').skip(1);
+    !odd || !text.contains(&b'"') && ends.all(|next| next.starts_with(b"\n"))
 }
 
 /// Bytes that are looked at in one step.
@@ -93,11 +24,15 @@ const fn marked(bytes: u64, sign: u8) -> u64 {
     !(((other & LOW) + LOW) | other | LOW)
 }
 
-fn plain<E>(
+/// Calls `each` with the cells of every row of a plain text, without blanks around them.
+///
+/// # Errors
+/// Those of `each`, with the line, counted from 0.
+pub(super) fn each_row<E>(
     text: &str,
     mut each: impl FnMut(&[&str]) -> Result<(), E>,
-) -> Result<u64, RowFault<E>> {
-    let (mut rows, mut line) = (0, 0);
+) -> Result<(), (u64, E)> {
+    let mut line = 0;
     let mut cells = Vec::new();
     let mut begin = 0;
     let mut end_of_row = |cells: &[&str], last: &str| {
@@ -106,8 +41,7 @@ fn plain<E>(
         if cells.len() == 1 && matches!(last, "" | "\r") {
             return Ok(());
         }
-        rows += 1;
-        each(cells).map_err(|why| RowFault::Given(line, why))
+        each(cells).map_err(|why| (line - 1, why))
     };
     for (n, step) in text.as_bytes().chunks(STEP).enumerate() {
         let mut bytes = [0; STEP];
@@ -136,44 +70,11 @@ fn plain<E>(
         cells.push(trimmed(cell));
         end_of_row(&cells, cell)?;
     }
-    Ok(rows)
-}
-
-fn quoted<E>(
-    text: &str,
-    mut each: impl FnMut(&[&str]) -> Result<(), E>,
-) -> Result<u64, RowFault<E>> {
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .from_reader(text.as_bytes());
-    let mut record = StringRecord::new();
-    let mut rows = 0;
-    loop {
-        let line = reader.position().line();
-        if !reader
-            .read_record(&mut record)
-            .map_err(|error| RowFault::Csv(line, error))?
-        {
-            return Ok(rows);
-        }
-        // The place given is before the blank lines that were passed over.
-        let from = record
-            .position()
-            .and_then(|at| usize::try_from(at.byte()).ok());
-        let passed = from.and_then(|from| text.get(from..)).unwrap_or_default();
-        let blank = passed
-            .bytes()
-            .take_while(|byte| matches!(byte, b'\r' | b'\n'));
-        let line = line + blank.filter(|byte| *byte == b'\n').count() as u64;
-        let cells: Vec<&str> = record.iter().map(trimmed).collect();
-        rows += 1;
-        each(&cells).map_err(|why| RowFault::Given(line, why))?;
-    }
+    Ok(())
 }
 
 /// Without the blanks around it; most cells have none.
-fn trimmed(text: &str) -> &str {
+pub(super) fn trimmed(text: &str) -> &str {
     let ends = (text.as_bytes().first(), text.as_bytes().last());
     match ends {
         (Some(b'!'..=b'~'), Some(b'!'..=b'~')) => text,
@@ -183,17 +84,17 @@ fn trimmed(text: &str) -> &str {
 
 #[cfg(test)]
 mod tests {
+    use std::io::Cursor;
+
     use super::*;
+    use crate::store::facts::{Bytes, Row};
 
     type Found = (Vec<Vec<String>>, Option<u64>);
 
-    /// The rows, and the line of the one that is `bad`.
-    fn rows(
-        text: &str,
-        way: impl Fn(&str, &mut dyn FnMut(&[&str]) -> Result<(), ()>) -> Result<u64, RowFault<()>>,
-    ) -> Found {
+    /// The rows up to the one that is `bad`, and its line.
+    fn quickly(text: &str) -> Found {
         let mut rows = Vec::new();
-        let ended = way(text, &mut |cells| {
+        let ended = each_row(text, |cells| {
             rows.push(cells.iter().map(ToString::to_string).collect());
             if cells.contains(&"b") {
                 Err(())
@@ -201,14 +102,22 @@ mod tests {
                 Ok(())
             }
         });
-        match ended {
-            Ok(count) => {
-                assert_eq!(count, rows.len() as u64);
-                (rows, None)
+        (rows, ended.err().map(|(line, ())| line + 1))
+    }
+
+    fn by_the_other(text: &str) -> Found {
+        let mut bytes = Bytes::new(Box::new(Cursor::new(text.as_bytes().to_vec())));
+        let (mut row, mut rows) = (Row::default(), Vec::new());
+        while let Some(line) = bytes.row(&mut row).unwrap() {
+            let cells = row.cells().map(|cell| std::str::from_utf8(cell).unwrap());
+            let cells: Vec<String> = cells.map(|cell| trimmed(cell).to_owned()).collect();
+            let is_bad = cells.iter().any(|cell| cell == "b");
+            rows.push(cells);
+            if is_bad {
+                return (rows, Some(line));
             }
-            Err(RowFault::Given(line, ())) => (rows, Some(line)),
-            Err(RowFault::Csv(_, error)) => panic!("{error}"),
         }
+        (rows, None)
     }
 
     #[test]
@@ -227,13 +136,9 @@ mod tests {
                 text.push_str(SIGNS[left % 7]);
                 left /= 7;
             }
-            assert!(is_plain(&text));
-            let quick = rows(&text, |text, each| plain(text, each));
-            assert_eq!(
-                quick,
-                rows(&text, |text, each| quoted(text, each)),
-                "{text:?}"
-            );
+            assert!(is_plain(text.as_bytes()));
+            let quick = quickly(&text);
+            assert_eq!(quick, by_the_other(&text), "{text:?}");
             seen += quick.0.len();
         }
         assert!(seen > 200_000, "{seen}");
@@ -242,26 +147,10 @@ mod tests {
     #[test]
     fn odd_line_ends_and_quotes_are_not_plain() {
         for text in ["a\rb", "a\r", "\"a\"", "a\r\r\n", "a\n\rb\n"] {
-            assert!(!is_plain(text), "{text:?}");
+            assert!(!is_plain(text.as_bytes()), "{text:?}");
         }
         for text in ["", "a", "a\r\nb\r\n", "\u{e9},\n"] {
-            assert!(is_plain(text), "{text:?}");
-        }
-    }
-
-    #[test]
-    fn pieces_are_whole_lines_and_leave_nothing_out() {
-        let text: String = (0..1000).map(|n| format!("row {n},x\n")).collect();
-        for count in [0, 1, 2, 7, 999, 100_000] {
-            let pieces = Piece::new(&text, 0, true).cut(count);
-            let mut at = 0;
-            for piece in &pieces {
-                assert_eq!(piece.at, at);
-                assert!(piece.text.is_empty() || piece.text.ends_with('\n'));
-                at += piece.text.len();
-            }
-            assert_eq!(at, text.len());
-            assert!(pieces.len() <= count.max(1));
+            assert!(is_plain(text.as_bytes()), "{text:?}");
         }
     }
 }

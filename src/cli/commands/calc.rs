@@ -45,7 +45,7 @@ pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, Comman
             }
         }
         Calculated::Rows(rows) => {
-            let mut numbered = Numbered::of(rows.count() > 1);
+            let mut numbered = Numbered::of(true);
             rows.each(&mut |answers| {
                 answers
                     .split_inclusive(|byte| *byte == b'\n')
@@ -89,6 +89,9 @@ fn shown(out: &mut dyn Answer, value: &Value, depth: usize) -> std::io::Result<(
             for (name, value) in fields {
                 let name = name.replace('_', " ");
                 match value {
+                    Value::Array(items) if items.is_empty() => {
+                        out.line(&format!("{indent}{name}: none"))?;
+                    }
                     Value::Object(_) | Value::Array(_) => {
                         out.line(&format!("{indent}{name}:"))?;
                         shown(out, value, depth + 1)?;

@@ -13,6 +13,9 @@ use super::source::Source;
 use crate::store::StoreError;
 use crate::transport::Facts;
 
+/// What to do with a file that is too large to be read whole.
+const INSTEAD: &str = "write one object a line, or CSV";
+
 /// Calls `each` with every battery of `source` in order; gives the form that the input has.
 pub(crate) fn each_of<E: From<StoreError>>(
     mut source: Source,
@@ -28,7 +31,7 @@ pub(crate) fn each_of<E: From<StoreError>>(
             Ok(Form::Csv)
         }
         Form::Array => {
-            let text = source.whole()?;
+            let text = source.whole(INSTEAD)?;
             let parts: Vec<&RawValue> = serde_json::from_str(&text)
                 .map_err(|error| json_fault(&source.name, "", &error))?;
             for (n, part) in parts.into_iter().enumerate() {
@@ -42,7 +45,7 @@ pub(crate) fn each_of<E: From<StoreError>>(
             if serde_json::from_str::<serde::de::IgnoredAny>(&first).is_ok() {
                 return lines(&mut source, &first, said, each);
             }
-            let text = first + &source.whole()?;
+            let text = first + &source.whole(INSTEAD)?;
             let parts = serde_json::Deserializer::from_str(&text).into_iter::<&RawValue>();
             for part in parts {
                 let part = part.map_err(|error| json_fault(&source.name, "", &error))?;

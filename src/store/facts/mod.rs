@@ -14,6 +14,7 @@ pub(crate) use columns::Column;
 pub(crate) use columns::Kind;
 pub(crate) use each::each_of;
 pub(crate) use fault::json_fault;
+pub(crate) use lines::{Bytes, Row, RowFault};
 pub(crate) use rows::{Role, Rows};
 pub use said::{Form, Leg, Said};
 pub(crate) use source::Source;

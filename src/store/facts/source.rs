@@ -17,6 +17,8 @@ const BUFFER: usize = 256 * 1024;
 pub(crate) struct Source {
     pub(crate) name: String,
     pub(crate) size: Option<u64>,
+    /// Blank lines that [`Self::form`] passed over.
+    pub(crate) blank_lines: usize,
     pub(super) reader: BufReader<Box<dyn Read>>,
 }
 
@@ -32,7 +34,7 @@ impl Source {
                 return Err(StoreError::input(
                     path.display(),
                     "",
-                    "is a folder, not a file of facts",
+                    "is a folder, not a file",
                 ));
             }
             (
@@ -44,12 +46,18 @@ impl Source {
         Ok(Self {
             name,
             size,
+            blank_lines: 0,
             reader: BufReader::with_capacity(BUFFER, reader),
         })
     }
 
-    /// The whole text.
-    pub(crate) fn whole(&mut self) -> Result<String, StoreError> {
+    /// What is left of it.
+    pub(crate) fn into_reader(self) -> Box<dyn Read> {
+        Box::new(self.reader)
+    }
+
+    /// The whole text; `instead` says what to do where it is too large for that.
+    pub(crate) fn whole(&mut self, instead: &str) -> Result<String, StoreError> {
         let mut bytes = Vec::new();
         (&mut self.reader)
             .take(LARGEST_WHOLE + 1)
@@ -59,7 +67,7 @@ impl Source {
             return Err(self.wrong(
                 "",
                 format!(
-                    "is larger than {} MiB as one piece; write one object a line, or CSV",
+                    "is larger than {} MiB as one piece; {instead}",
                     LARGEST_WHOLE / 1024 / 1024
                 ),
             ));
@@ -82,7 +90,7 @@ impl Source {
     }
 
     /// Which form it has; white space before the first sign and a byte order mark are passed over.
-    pub(super) fn form(&mut self) -> Result<Form, StoreError> {
+    pub(crate) fn form(&mut self) -> Result<Form, StoreError> {
         let mut first_read = true;
         loop {
             let (skip, form) = {
@@ -109,6 +117,8 @@ impl Source {
                 let skip = if form == Some(Form::Csv) {
                     mark
                 } else {
+                    let passed = seen.iter().take(mark + blanks);
+                    self.blank_lines += passed.filter(|byte| **byte == b'\n').count();
                     mark + blanks
                 };
                 (skip, form)
