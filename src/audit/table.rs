@@ -3,7 +3,7 @@
 //! nothing more exact was found.
 
 use super::checks::{
-    custody, dead_test, deadlines, equipment, isolation, made_safe, people, printed_points,
+    charge, custody, dead_test, deadlines, equipment, isolation, made_safe, people, printed_points,
     readings, record, shipping, small_load,
 };
 use super::{Dossier, Found, Severity};
@@ -311,6 +311,8 @@ checks! {
         "Do measured values differ from module to module?" => readings::repeated;
     "readings.round" Record Note CommonPractice "readings have the digits of the meter",
         "Have the readings the digits of a meter?" => readings::round;
+    "readings.charge" Record Minor ProjectDefault "finding F37: a charge whose readings contradict each other is taken as full",
+        "Do the readings of each module's charge agree, and did nobody pass over it where they do not?" => charge::contradicted;
     "record.rules" Record Note ProjectDefault "hashes of procedure and settings in the opening of the job",
         "Are procedure and settings at hand those of the day?" => record::rules;
     "record.plays_back" Record Major ProjectDefault "rules G1 to G13 of the procedure",

@@ -398,9 +398,105 @@ plants! {
     "readings.round" LAWFUL "whole volts on four modules" => |h| {
         h.each("M04", |n, evidence| evidence["terminal_voltage_v"] = json!([52, 53, 52, 53][n]));
     };
+    // The officer, who is also a qualified worker, judged it sound and names the finding.
+    "readings.charge" LAWFUL "readings that contradict each other, judged sound by the officer" => |h| {
+        h.plan["people"][0]["competences"].as_array_mut().unwrap().push(json!({
+            "role": "compliance_officer", "covers": "class 9", "expires_on": "2028-03-31"}));
+        contradict(h, "M06");
+        h.set("M06", "/reasons", json!(["F37"]));
+    };
     "record.rules" LAWFUL "other settings at hand" => |h| h.settings = "changed since";
     "record.plays_back" LAWFUL "three faces looked at by nobody: the current was 4 A" =>
         |h| h.set("C11", "/current_a", json!(4.0));
+}
+
+/// Before that step, the first module is read at 90 %, after some 20 % in M04; a module that stands
+/// apart is never charged.
+fn contradict(h: &mut History, before: &str) {
+    let at = h.at(before);
+    let when = h.lines[at].entry["at"].clone();
+    let reading = json!({"kind": "reading", "module": "m1", "at": when, "by": "nora",
+        "evidence": {"state_of_charge_percent": 90}});
+    h.insert(at, reading, Outcome::Recorded);
+}
+
+/// What the check of the charge writes down.
+fn of_the_charge(h: &History) -> Vec<String> {
+    h.audited()
+        .findings
+        .iter()
+        .filter(|finding| finding.check == "readings.charge")
+        .map(|finding| format!("{}: {}", finding.what, finding.found))
+        .collect()
+}
+
+#[test]
+fn a_charge_that_is_contradicted_is_written_down_with_what_people_made_of_it() {
+    let clean = History::clean(LAWFUL, 3);
+    assert_eq!(of_the_charge(&clean), Vec::<String>::new());
+    let holds = |found: &[String], words: &[&str]| {
+        assert_eq!(found.len(), words.len(), "{found:#?}");
+        for word in words {
+            assert!(
+                found.iter().any(|one| one.contains(word)),
+                "{word}: {found:#?}"
+            );
+        }
+    };
+    let contradiction = "readings of its charge: they contradict each other (F37)";
+    // Judged sound by somebody who names nothing: it counts as suspect.
+    let mut passed_over = clean.clone();
+    contradict(&mut passed_over, "M06");
+    holds(
+        &of_the_charge(&passed_over),
+        &[contradiction, "nobody answers for the finding"],
+    );
+    // Packed for a leg by air, which asks for 30 % at most.
+    let mut by_air = passed_over.clone();
+    by_air.plan["route"][0] =
+        json!({"regime": "air", "mode": "cargo_aircraft", "on": "2026-11-24"});
+    holds(
+        &of_the_charge(&by_air),
+        &[
+            contradiction,
+            "nobody answers",
+            "limit of 30 %: its charge may be anything",
+        ],
+    );
+    // Read again after the papers went out.
+    let mut late = clean.clone();
+    let last = late.issue_after.unwrap();
+    let when = late.lines[last - 1].entry["at"].clone();
+    contradict(&mut late, "M06");
+    let reading = late.at("M06") - 1;
+    let mut line = late.lines.remove(reading);
+    line.entry["at"] = when;
+    late.lines.insert(last, line);
+    late.issue_after = Some(last);
+    holds(
+        &of_the_charge(&late),
+        &[contradiction, "nobody answers", "they were printed before"],
+    );
+    // A finding by hand that was taken back.
+    let mut back = clean;
+    let at = back.at("M06");
+    let when = back.lines[at].entry["at"].clone();
+    back.insert(
+        at,
+        json!({"kind": "finding", "module": "m1", "at": when, "by": "nora",
+        "evidence": {"findings": ["F37"]}}),
+        Outcome::Recorded,
+    );
+    back.insert(
+        at + 1,
+        json!({"kind": "correction", "at": when, "by": "nora", "amends": at + 1,
+        "reason": "the meter was on another module", "evidence": {"findings": ["F36"]}}),
+        Outcome::Recorded,
+    );
+    holds(
+        &of_the_charge(&back),
+        &["finding F37: taken back by a correction"],
+    );
 }
 
 /// The load goes as a small load, each module of one mass.

@@ -1315,3 +1315,28 @@ fn g8_groups_that_stand_apart_need_the_links_that_were_parted() {
     let (outcome, reasons) = take(&mut job, with(again, "breaks", &link));
     assert_eq!(outcome, Outcome::Passed, "{reasons:?}");
 }
+
+#[test]
+fn g14_what_is_critical_is_judged_better_by_the_officer_and_a_second_person() {
+    // Trade study, C.2: lowering an outcome 3 needs a second person (chosen there).
+    let officer = (
+        r#""role": "person_in_charge""#,
+        r#""role": "compliance_officer", "covers": "class 9", "expires_on": "2027-05-31" }, { "role": "person_in_charge""#,
+    );
+    let mut job = before_with("M06", &[officer], |_| {});
+    // It was in a fire, or beside one.
+    let beside_a_fire = r#","module":"m1","evidence":{"findings":["F15"]}"#;
+    let found = event(&job, "finding", beside_a_fire);
+    assert_eq!(take(&mut job, found).0, Outcome::Recorded);
+    let better = with(now(&job, &entry("M06"), 30), "soundness", "\"damaged\"");
+    let reason = not_passed(&mut job, better.clone());
+    assert!(
+        reason.contains("damaged, by one person") && reason.contains("judged better by two people"),
+        "{reason}"
+    );
+    let mut two = now(&job, &better, 60);
+    two.with = Some("piet".into());
+    assert_eq!(take(&mut job, two).0, Outcome::Passed);
+    // The papers never fall below what the findings say.
+    assert_eq!(job.soundness(0).word(), "critical");
+}

@@ -194,6 +194,91 @@ fn a_contradiction_is_a_finding_and_no_sound_module_stays_sound() {
 }
 
 #[test]
+fn the_officer_may_judge_a_contradicted_module_sound_and_its_charge_still_counts_as_full() {
+    // A named competent person decides (ADR SP 376, note: assessed by a technical expert, read in an
+    // unofficial translation); that the charge then counts as full is chosen here.
+    let officer = (
+        r#""role": "person_in_charge""#,
+        r#""role": "compliance_officer", "covers": "class 9", "expires_on": "2027-05-31" }, { "role": "person_in_charge""#,
+    );
+    let judged = |changes: &[(&str, &str)], named: &str, then: Option<u8>| {
+        let mut job = before_with("M05", changes, |_| {});
+        // 22 % in M04, 90 % now; a module that stands apart is never charged.
+        let at = job.progress().last_at().unwrap();
+        let reading = |at: &str, percent: u8| {
+            read(&format!(
+                r#"{{"kind":"reading","module":"m1","at":"{at}","by":"nora",
+                     "evidence":{{"state_of_charge_percent":{percent}}}}}"#
+            ))
+        };
+        job.take(reading(&at.to_string(), 90));
+        assert!(job.state_of_charge(0).contradiction);
+        for mut entry in [entry("M05"), with(entry("M06"), "reasons", named)] {
+            entry.at = job.progress().last_at().unwrap().later(60);
+            let taken = job.take(entry);
+            assert_eq!(taken.judgement.outcome, Outcome::Passed, "{taken:?}");
+        }
+        if let Some(percent) = then {
+            let at = job.progress().last_at().unwrap().later(60);
+            job.take(reading(&at.to_string(), percent));
+        }
+        job
+    };
+    let full = |job: &Job| {
+        assert_eq!(job.findings(0), ["F37"]);
+        assert_eq!(bounds(&job.state_of_charge(0)), ("0".into(), "100".into()));
+        let facts = job.facts(0, &job.plan().route[0]);
+        let charge = facts.item.state_of_charge_percent.unwrap();
+        assert_eq!(charge.high.to_string(), "100 %");
+        // By air nothing is proven of it, whoever judged.
+        let decision = transport::decide(&facts);
+        assert!(
+            decision
+                .trace
+                .iter()
+                .any(|row| row.rule == "air-charge-straddles"
+                    && row.outcome == transport::TraceOutcome::Applies)
+        );
+    };
+    // Nobody answers for the finding: suspect, whoever judged.
+    for changes in [vec![BY_AIR], vec![BY_AIR, officer]] {
+        let job = judged(&changes, "[]", None);
+        assert_eq!(job.soundness(0), Soundness::Suspect);
+        full(&job);
+    }
+    let answered = judged(&[BY_AIR, officer], "[\"F37\"]", None);
+    assert_eq!(answered.soundness(0), Soundness::Sound);
+    assert_eq!(answered.sheet(0).soundness, Some(Soundness::Sound));
+    full(&answered);
+    // A reading after the judgement is not answered for.
+    let again = judged(&[BY_AIR, officer], "[\"F37\"]", Some(91));
+    assert_eq!(again.soundness(0), Soundness::Suspect);
+    full(&again);
+}
+
+#[test]
+fn a_plate_that_is_not_of_its_chemistry_lets_the_voltage_say_nothing() {
+    // Nominal voltages of cells, trade study B.1 (from memory, so only stricter): 51.2 V over 14 cells
+    // is 3.66 V a cell, which is no iron phosphate.
+    let read = r#"{"cell_voltage_lowest_v":3.1,"cell_voltage_highest_v":3.1,"cell_voltage_error_mv":2,
+        "face_temperature_c":25,"rested_h":24}"#;
+    let right = job(UNREAD, read).state_of_charge(0);
+    assert_eq!(right.limit.unwrap().1, LimitVerdict::Proven);
+    let wrong = (r#""cells_in_series": 16"#, r#""cells_in_series": 14"#);
+    let charge = job_with(&[BY_AIR, wrong], UNREAD, read).state_of_charge(0);
+    assert_eq!(bounds(&charge), ("0".into(), "100".into()));
+    assert!(
+        charge
+            .reasons
+            .iter()
+            .any(|why| why.contains("3.66 V a cell")
+                && why
+                    .contains("chemistry or number of cells is wrong; the voltage does not count")),
+        "{charge:?}"
+    );
+}
+
+#[test]
 fn a_short_rest_a_current_or_a_doubt_let_the_voltage_say_nothing() {
     let cells = r#""cell_voltage_lowest_v":3.1,"cell_voltage_highest_v":3.1,
         "cell_voltage_error_mv":2,"face_temperature_c":25"#;

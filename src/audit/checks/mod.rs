@@ -1,5 +1,6 @@
 //! What the checks do, one file a subject; the table names each with question, clause and weight.
 
+pub(super) mod charge;
 pub(super) mod custody;
 pub(super) mod dead_test;
 pub(super) mod deadlines;

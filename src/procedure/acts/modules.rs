@@ -126,6 +126,18 @@ impl<'a> Rules<'a> {
             .chain(apart)
             .collect();
         let officer = gate::is_officer(self.frame, &self.entry.by, self.entry.at);
+        let before = self.progress.soundness(module);
+        let worst = before.map_or(least, |before| before.max(least));
+        if officer && judged < worst && worst == Soundness::Critical && self.entry.with.is_none() {
+            self.fail(
+                Reason::new(self.what("soundness"), format!("{judged}, by one person"))
+                    .limit(format!("{worst} is judged better by two people"))
+                    .clause(
+                        "rule G14 of the procedure; the second person: project default, not law",
+                    )
+                    .way_out("name the second person who looked at it too, or leave it critical"),
+            );
+        }
         if judged < least && !officer {
             self.fail(
                 Reason::new(self.what("soundness"), judged.word())
@@ -134,7 +146,7 @@ impl<'a> Rules<'a> {
                     .way_out("in doubt it goes up; only the compliance officer may judge it better, with the reason"),
             );
         }
-        if let Some(before) = self.progress.soundness(module)
+        if let Some(before) = before
             && judged < before
             && !officer
         {
