@@ -95,7 +95,7 @@ impl Job {
     pub(super) fn judged_by(&self, module: usize, charge: &StateOfCharge) -> Option<Soundness> {
         let judged = self.progress().soundness(module)?;
         let mut codes = self.findings_by(module, charge);
-        if self.contradiction_answered(module).is_some() {
+        if codes.contains(&CONTRADICTION) && self.contradiction_answered(module).is_some() {
             codes.retain(|code| *code != CONTRADICTION);
         }
         Some(judged.max(soundness_of(&codes)))

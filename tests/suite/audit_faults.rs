@@ -477,7 +477,7 @@ fn a_charge_that_is_contradicted_is_written_down_with_what_people_made_of_it() {
         &of_the_charge(&late),
         &[contradiction, "nobody answers", "they were printed before"],
     );
-    // A finding by hand that was taken back.
+    // A finding by hand that was taken back: a correction does not lift it.
     let mut back = clean;
     let at = back.at("M06");
     let when = back.lines[at].entry["at"].clone();
@@ -495,7 +495,11 @@ fn a_charge_that_is_contradicted_is_written_down_with_what_people_made_of_it() {
     );
     holds(
         &of_the_charge(&back),
-        &["finding F37: taken back by a correction"],
+        &[
+            contradiction,
+            "nobody answers",
+            "finding F37: taken back by a correction, which does not lift it",
+        ],
     );
 }
 

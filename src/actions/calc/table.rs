@@ -28,6 +28,9 @@ const ROOM: usize = 12;
 /// Bytes of rows from which another core is worth its start.
 const LONG: usize = 4 * BLOCK;
 
+/// Takes answers, each on a line, and their number.
+type Give<'g, E> = dyn FnMut(&[u8], u64) -> Result<(), E> + 'g;
+
 /// A table of which the head is read.
 pub struct Rows {
     sum: Sum,
@@ -116,10 +119,7 @@ impl Rows {
     }
 
     /// Blocks first, on all cores where they are many; from the first quote on row by row.
-    fn go_through<E>(
-        &mut self,
-        give: &mut dyn FnMut(&[u8], u64) -> Result<(), E>,
-    ) -> Result<Result<(), Fault>, E> {
+    fn go_through<E>(&mut self, give: &mut Give<'_, E>) -> Result<Result<(), Fault>, E> {
         let is_long = match filled(&mut self.bytes) {
             Ok(is_long) => is_long,
             Err(fault) => return Ok(Err(fault)),
@@ -199,7 +199,7 @@ fn broken(bytes: &Bytes, fault: RowFault) -> Fault {
 fn in_turn<E>(
     bytes: &mut Bytes,
     answer: &impl Fn(Block) -> Block,
-    give: &mut dyn FnMut(&[u8], u64) -> Result<(), E>,
+    give: &mut Give<'_, E>,
 ) -> Result<Result<(), Fault>, E> {
     let mut block = Block::default();
     loop {
@@ -220,7 +220,7 @@ fn in_lanes<E>(
     cores: usize,
     bytes: &mut Bytes,
     answer: &(impl Fn(Block) -> Block + Sync),
-    give: &mut dyn FnMut(&[u8], u64) -> Result<(), E>,
+    give: &mut Give<'_, E>,
 ) -> Result<Result<(), Fault>, E> {
     thread::scope(|scope| {
         let lanes: Vec<_> = (0..cores)
@@ -318,7 +318,7 @@ fn by_row<E>(
     sum: &Sum,
     head: &Head,
     bytes: &mut Bytes,
-    give: &mut dyn FnMut(&[u8], u64) -> Result<(), E>,
+    give: &mut Give<'_, E>,
 ) -> Result<Result<(), Fault>, E> {
     let mut row = facts::Row::default();
     let mut answers = Vec::new();

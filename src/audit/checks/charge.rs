@@ -117,7 +117,7 @@ fn taken_back(dossier: &Dossier) -> impl Iterator<Item = Found> {
         (names_it(first) && !names_it(&one.entry)).then(|| {
             Found::new(
                 format!("finding {CONTRADICTION}"),
-                "taken back by a correction",
+                "taken back by a correction, which does not lift it",
             )
             .on(one)
             .limit("corrected readings that agree")
