@@ -162,7 +162,7 @@ impl Dossier {
                 issues.push(issue);
                 continue;
             }
-            let Ok(body) = serde_json::from_value::<EntryBody>(logged.body.clone()) else {
+            let Ok(body) = EntryBody::read(&logged.body) else {
                 continue;
             };
             let judged = job.take_as_recorded(body.entry, body.outcome);

@@ -26,17 +26,17 @@ pub struct OpenedBody {
 }
 
 /// An entry of the field record with what became of it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct EntryBody {
     /// The entry as made.
     pub entry: Entry,
     /// What became of it.
     pub outcome: Outcome,
     /// Why it was refused or did not pass.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub reasons: Vec<Reason>,
     /// What follows from it.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<String>,
 }
 
@@ -57,6 +57,20 @@ pub struct PapersBody {
 }
 
 impl EntryBody {
+    /// Reads the body of an entry of a log.
+    ///
+    /// # Errors
+    /// A body of another form.
+    pub fn read(body: &Value) -> Result<Self, serde_json::Error> {
+        let rest = Rest::deserialize(body)?;
+        Ok(Self {
+            entry: Entry::of_json(body.get("entry").unwrap_or(&Value::Null))?,
+            outcome: rest.outcome,
+            reasons: rest.reasons,
+            notes: rest.notes,
+        })
+    }
+
     /// The body of an entry as it was taken, as JSON for the ledger. The forms hold no number, so
     /// nothing can be lost in one.
     ///
@@ -70,6 +84,16 @@ impl EntryBody {
             notes: &taken.judgement.notes,
         })
     }
+}
+
+/// [`EntryBody`] without the entry.
+#[derive(Deserialize)]
+struct Rest {
+    outcome: Outcome,
+    #[serde(default)]
+    reasons: Vec<Reason>,
+    #[serde(default)]
+    notes: Vec<String>,
 }
 
 /// [`EntryBody`] while it is written: nothing is copied.

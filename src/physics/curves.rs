@@ -5,7 +5,7 @@
 //! shift, are not covered; state of charge is of *present* capacity.
 
 use std::borrow::Cow;
-use std::sync::LazyLock;
+use std::sync::OnceLock;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -270,51 +270,53 @@ const SHIPPED: [(CellKind, &str, &str); 12] = shipped![
     Lto "lto_constructed",
 ];
 
-static CURVES: LazyLock<Vec<(CellKind, Curve)>> = LazyLock::new(|| {
-    SHIPPED
-        .iter()
-        .filter_map(|(kind, name, text)| {
-            let mut curve = Curve::from_csv(name, text).ok()?.often();
-            curve.name = Cow::Borrowed(name);
-            Some((*kind, curve))
-        })
-        .collect()
-});
+/// Each is read when it is first asked for: a job has one kind of cell.
+static CURVES: [OnceLock<Option<Curve>>; SHIPPED.len()] =
+    [const { OnceLock::new() }; SHIPPED.len()];
+
+fn shipped(place: usize) -> Option<&'static Curve> {
+    let (_, name, text) = SHIPPED.get(place)?;
+    let read = || {
+        let mut curve = Curve::from_csv(name, text).ok()?.often();
+        curve.name = Cow::Borrowed(name);
+        Some(curve)
+    };
+    CURVES.get(place)?.get_or_init(read).as_ref()
+}
 
 /// The published curves of one kind of cell, and their names.
 struct Group {
-    kind: CellKind,
     curves: Vec<&'static Curve>,
     names: Vec<Cow<'static, str>>,
 }
 
-static GROUPS: LazyLock<Vec<Group>> = LazyLock::new(|| {
-    let mut groups: Vec<Group> = Vec::new();
-    for (kind, curve) in CURVES.iter() {
-        let name = curve.name.clone();
-        match groups.iter_mut().find(|group| group.kind == *kind) {
-            Some(group) => {
-                group.curves.push(curve);
-                group.names.push(name);
-            }
-            None => groups.push(Group {
-                kind: *kind,
-                curves: vec![curve],
-                names: vec![name],
-            }),
+impl Group {
+    fn of(kind: CellKind) -> Self {
+        let places = (0..SHIPPED.len()).zip(&SHIPPED);
+        let curves: Vec<_> = places
+            .filter(|(_, (of, ..))| *of == kind)
+            .filter_map(|(place, _)| shipped(place))
+            .collect();
+        Self {
+            names: curves.iter().map(|curve| curve.name.clone()).collect(),
+            curves,
         }
     }
-    groups
-});
+}
+
+/// By the place of the first curve of the kind.
+static GROUPS: [OnceLock<Group>; SHIPPED.len()] = [const { OnceLock::new() }; SHIPPED.len()];
 
 /// The published curves of a kind of cell with their names; none for an unknown one.
 pub(super) fn group_of(
     kind: CellKind,
 ) -> (&'static [&'static Curve], &'static [Cow<'static, str>]) {
-    GROUPS
-        .iter()
-        .find(|group| group.kind == kind)
-        .map_or((&[], &[]), |group| (&group.curves, &group.names))
+    let first = SHIPPED.iter().position(|(of, ..)| *of == kind);
+    let Some(group) = first.and_then(|place| GROUPS.get(place)) else {
+        return (&[], &[]);
+    };
+    let group = group.get_or_init(|| Group::of(kind));
+    (&group.curves, &group.names)
 }
 
 /// The published curves of a kind of cell; none for an unknown one.
@@ -326,10 +328,8 @@ pub fn published(kind: CellKind) -> &'static [&'static Curve] {
 /// The published curve of that name.
 #[must_use]
 pub fn published_named(name: &str) -> Option<&'static Curve> {
-    CURVES
-        .iter()
-        .map(|(_, curve)| curve)
-        .find(|curve| curve.name == name)
+    let place = SHIPPED.iter().position(|(_, of, _)| *of == name)?;
+    shipped(place)
 }
 
 #[cfg(test)]
@@ -338,13 +338,14 @@ mod tests {
 
     #[test]
     fn every_shipped_table_is_read() {
-        assert_eq!(CURVES.len(), SHIPPED.len());
-        assert!(CURVES.iter().all(|(_, curve)| curve.points.len() == 101));
+        let read: Vec<_> = (0..SHIPPED.len()).filter_map(shipped).collect();
+        assert_eq!(read.len(), SHIPPED.len());
+        assert!(read.iter().all(|curve| curve.points.len() == 101));
     }
 
     #[test]
     fn the_quick_way_to_a_row_is_the_plain_one() {
-        for (_, curve) in CURVES.iter() {
+        for curve in (0..SHIPPED.len()).filter_map(shipped) {
             let seek = |volts: f64| {
                 let plain = curve.points.partition_point(|p| p.1 <= volts);
                 assert_eq!(curve.rows_up_to(volts), plain, "{} at {volts}", curve.name);

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::de::value::MapDeserializer;
 use serde::de::{self, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::value::RawValue;
@@ -15,6 +16,8 @@ use crate::units::Decimal;
 
 /// Longest text of one answer, in characters.
 pub const LONGEST_TEXT: usize = 2_000;
+/// The member of an entry with its answers.
+const EVIDENCE: &str = "evidence";
 /// Rows in a table inside a list inside an answer; deeper is refused.
 const DEEPEST: u8 = 4;
 
@@ -112,6 +115,23 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Reads an entry as it stands in a log.
+    ///
+    /// # Errors
+    /// As for an entry of a record.
+    pub fn of_json(json: &serde_json::Value) -> Result<Self, serde_json::Error> {
+        let members = json
+            .as_object()
+            .ok_or_else(|| de::Error::custom("an entry has members"))?;
+        let others = members.iter().filter(|(name, _)| *name != EVIDENCE);
+        let others = others.map(|(name, member)| (name.as_str(), member));
+        let mut entry = Self::deserialize(MapDeserializer::new(others))?;
+        if let Some(evidence) = members.get(EVIDENCE) {
+            entry.evidence = Evidence::of_json(evidence)?;
+        }
+        Ok(entry)
+    }
+
     /// The entry with its texts in one Unicode form, however they were typed.
     #[must_use]
     pub fn composed(mut self) -> Self {
@@ -172,6 +192,22 @@ pub enum Value {
 }
 
 impl Evidence {
+    /// The answers in a value of a log. A log holds no fraction, so no digit was lost in reading
+    /// it, and it need not be made a text again to keep them.
+    pub(super) fn of_json<E: de::Error>(json: &serde_json::Value) -> Result<Self, E> {
+        Self::of_json_at(json, 0)
+    }
+
+    fn of_json_at<E: de::Error>(json: &serde_json::Value, depth: u8) -> Result<Self, E> {
+        let members = json
+            .as_object()
+            .ok_or_else(|| E::custom("answers are given by name"))?;
+        let answers = members
+            .iter()
+            .map(|(name, answer)| Ok((name.clone(), Value::of_json(answer, depth)?)));
+        answers.collect::<Result<_, E>>().map(Self)
+    }
+
     /// Whether nothing was answered.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -284,25 +320,57 @@ impl Value {
         }
     }
 
-    fn read<E: de::Error>(raw: &str, depth: u8) -> Result<Self, E> {
+    fn not_too_deep<E: de::Error>(depth: u8) -> Result<(), E> {
         if depth > DEEPEST {
             return Err(E::custom(format!(
                 "answers nested more than {DEEPEST} deep"
             )));
         }
+        Ok(())
+    }
+
+    fn said<E: de::Error>(text: &str) -> Result<Self, E> {
+        let length = text.chars().count();
+        if length > LONGEST_TEXT {
+            return Err(E::custom(format!(
+                "a text of {length} characters; at most {LONGEST_TEXT}"
+            )));
+        }
+        Ok(Self::typed(text))
+    }
+
+    /// A number keeps its digits as written.
+    fn digits<E: de::Error>(raw: &str) -> Result<Self, E> {
+        let digits: Decimal = raw.parse().map_err(E::custom)?;
+        Ok(Self::Text(digits.to_string()))
+    }
+
+    fn of_json<E: de::Error>(json: &serde_json::Value, depth: u8) -> Result<Self, E> {
+        use serde_json::Value as Json;
+        Self::not_too_deep(depth)?;
+        match json {
+            Json::Null => Ok(Self::Unknown),
+            Json::Bool(answer) => Ok(Self::YesNo(*answer)),
+            Json::String(text) => Self::said(text),
+            Json::Number(number) => Self::digits(&number.to_string()),
+            Json::Array(items) => items
+                .iter()
+                .map(|item| Self::of_json(item, depth + 1))
+                .collect::<Result<_, E>>()
+                .map(Self::List),
+            Json::Object(_) => Evidence::of_json_at(json, depth + 1).map(Self::Row),
+        }
+    }
+
+    fn read<E: de::Error>(raw: &str, depth: u8) -> Result<Self, E> {
+        Self::not_too_deep(depth)?;
         let inner = |error: serde_json::Error| E::custom(error);
         match raw.as_bytes().first() {
             Some(b'n') => Ok(Self::Unknown),
             Some(b't' | b'f') => serde_json::from_str(raw).map(Self::YesNo).map_err(inner),
             Some(b'"') => {
                 let text: String = serde_json::from_str(raw).map_err(inner)?;
-                if text.chars().count() > LONGEST_TEXT {
-                    return Err(E::custom(format!(
-                        "a text of {} characters; at most {LONGEST_TEXT}",
-                        text.chars().count()
-                    )));
-                }
-                Ok(Self::typed(&text))
+                Self::said(&text)
             }
             Some(b'[') => {
                 let items: Vec<Box<RawValue>> = serde_json::from_str(raw).map_err(inner)?;
@@ -319,11 +387,8 @@ impl Value {
                     .map(Self::Row)
                     .map_err(inner)
             }
-            // What is left in JSON is a number: its digits are kept as written.
-            _ => {
-                let digits: Decimal = raw.parse().map_err(E::custom)?;
-                Ok(Self::Text(digits.to_string()))
-            }
+            // What is left in JSON is a number.
+            _ => Self::digits(raw),
         }
     }
 }
@@ -492,6 +557,26 @@ mod tests {
     fn unknown_is_said_in_three_ways() {
         let read = evidence(r#"{"a":null,"b":"unknown","c":""}"#).unwrap();
         assert!(read.iter().all(|(_, value)| *value == Value::Unknown));
+    }
+
+    #[test]
+    fn an_entry_of_a_log_is_read_as_one_of_a_record() {
+        for json in [
+            r#"{"kind":"step","step":"C21","at":"2026-11-25T08:50:00+01:00","by":"nora","evidence":
+                {"a":null,"b":true,"c":"x","d":["1",2,"unknown"],"e":[{"f":"3.0","g":[{"h":-7}]}],
+                 "i":{"j":""}},"photos":[{"file":"a.jpg"}]}"#,
+            r#"{"kind":"resume","at":"2026-11-25T08:50:00Z","by":"nora"}"#,
+            r#"{"kind":"resume","at":"2026-11-25T08:50:00Z","by":"nora","evidence":[]}"#,
+            r#"{"kind":"resume","at":"2026-11-25T08:50:00Z","by":"nora","other":1}"#,
+            r#"{"kind":"resume","by":"nora"}"#,
+            r#"{"kind":"resume","at":"2026-11-25T08:50:00Z","by":"nora","evidence":{"a":[[[[[[1]]]]]]}}"#,
+            r#"{"kind":"resume","at":"2026-11-25T08:50:00Z","by":"nora","evidence":{"a":9999999999999999}}"#,
+            "[]",
+        ] {
+            let tree: serde_json::Value = serde_json::from_str(json).unwrap();
+            let of_record = serde_json::from_str::<Entry>(json).ok();
+            assert_eq!(Entry::of_json(&tree).ok(), of_record, "{json}");
+        }
     }
 
     #[test]

@@ -294,7 +294,7 @@ pub(crate) fn replay(
         if !is_of_the_record(entry) {
             continue;
         }
-        let body = EntryBody::deserialize(&entry.body)
+        let body = EntryBody::read(&entry.body)
             .map_err(|error| broken(format!("entry {}: {error}", entry.seq)))?;
         let taken = job.take(body.entry);
         if taken.judgement.outcome != body.outcome {
