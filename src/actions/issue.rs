@@ -5,7 +5,9 @@ use std::path::Path;
 use super::ActionError;
 use crate::citation::Reason;
 use crate::papers::{Issued, Look, data_papers, papers_named, print_papers, void_papers_of};
-use crate::store::{JobFolder, issue_folder, keep_older, refuse_other, signing_key, write_into};
+use crate::store::{
+    JobFolder, issue_folder, keep_into, keep_older, refuse_other, signing_key, write_into,
+};
 
 /// What an issue is to be.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -76,7 +78,7 @@ pub fn issue_papers(
         refuse_other(copies, &whole)?;
     }
     keep_older(folder, &open.log)?;
-    write_into(&issue_folder(folder, issued.issue), &whole)?;
+    keep_into(&issue_folder(folder, issued.issue), &whole)?;
     let good_bytes = open.log.good_bytes();
     let line = open.log.append(issued.draft_entry()?)?.line;
     folder.append(

@@ -116,13 +116,18 @@ impl Digits {
         if value >= LARGEST || value.is_sign_negative() {
             return None;
         }
-        (1..=3).find_map(|places| {
-            let scale = SCALES.get(places).copied().unwrap_or(1.0);
-            // The cast cuts, so this rounds; a value that is no number gives 0.
-            let whole = (value * scale + 0.5) as u64;
-            let is_spelt = (whole as f64 / scale).to_bits() == value.to_bits();
-            is_spelt.then(|| Self::of(whole, places))
-        })
+        // The cast cuts, so this rounds; a value that is no number gives 0.
+        let whole = (value * 1e3 + 0.5) as u64;
+        let is_spelt = (whole as f64 / 1e3).to_bits() == value.to_bits();
+        // A zero at the end is not spelt, save one right behind the point.
+        let (whole, places) = if whole % 100 == 0 {
+            (whole / 100, 1)
+        } else if whole % 10 == 0 {
+            (whole / 10, 2)
+        } else {
+            (whole, 3)
+        };
+        is_spelt.then(|| Self::of(whole, places))
     }
 
     pub(super) fn signs(&self) -> &[u8] {

@@ -123,3 +123,10 @@ pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
     fs::write(&beside, bytes).map_err(StoreError::file(&beside))?;
     fs::rename(&beside, path).map_err(StoreError::file(path))
 }
+
+/// Has a written file on disk, before a log names it.
+pub(crate) fn sync(path: &Path) -> Result<(), StoreError> {
+    let file = OpenOptions::new().write(true).open(path);
+    file.and_then(|file| file.sync_all())
+        .map_err(StoreError::file(path))
+}

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 use serde::Deserialize as _;
 
-use super::device_log::replace;
+use super::device_log::{replace, sync};
 use super::{JobFolder, StoreError};
 use crate::job::{PAPERS_ISSUED, PapersBody};
 use crate::ledger::{Log, sha256, to_hex};
@@ -45,7 +45,7 @@ pub(crate) fn keep_older(folder: &JobFolder, log: &Log) -> Result<(), StoreError
                 (to_hex(&sha256(&bytes)) == hash).then_some((name, bytes))
             })
             .collect();
-        write_into(&kept, &still_there)?;
+        keep_into(&kept, &still_there)?;
     }
     Ok(())
 }
@@ -61,6 +61,15 @@ pub(crate) fn write_into(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(
         }
     }
     Ok(())
+}
+
+/// The same for what a log names or is about to name: all of it is on disk when this returns. The sync
+/// comes after the last write, so that one wait of the disk serves for most of them.
+pub(crate) fn keep_into(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), StoreError> {
+    write_into(folder, files)?;
+    files
+        .iter()
+        .try_for_each(|(name, _)| sync(&folder.join(name)))
 }
 
 /// Whether the file is there and holds these very bytes.

@@ -30,7 +30,7 @@ pub use seen::{CosignedNote, cosign};
 pub(crate) use device_log::replace;
 pub(crate) use folder::{draft_of, lawful_breaks, record_of, replay, settings_sha256, start_log};
 pub(crate) use issues::{
-    changed_papers, issue_folder, keep_older, papers_there, refuse_other, write_into,
+    changed_papers, issue_folder, keep_into, keep_older, papers_there, refuse_other, write_into,
 };
 pub(crate) use kept_rules::{RULES_FILE, Rulebook, Rules, rules_of};
 pub(crate) use keys::{is_demo_origin, signing_key, trusted};

@@ -246,9 +246,7 @@ impl RegisterFolder {
         let path = folder.join(&file);
         if !path.exists() {
             super::device_log::replace(&path, &bytes)?;
-            fs::File::open(&path)
-                .and_then(|file| file.sync_all())
-                .map_err(StoreError::file(&path))?;
+            super::device_log::sync(&path)?;
         }
         Ok(DockPhoto { file, sha256: hash })
     }
@@ -283,6 +281,7 @@ impl RegisterFolder {
         let path = folder.join(name);
         if !path.exists() {
             super::device_log::replace(&path, bytes)?;
+            super::device_log::sync(&path)?;
         }
         Ok(path)
     }
