@@ -120,9 +120,9 @@ impl Digits {
         let whole = (value * 1e3 + 0.5) as u64;
         let is_spelt = (whole as f64 / 1e3).to_bits() == value.to_bits();
         // A zero at the end is not spelt, save one right behind the point.
-        let (whole, places) = if whole % 100 == 0 {
+        let (whole, places) = if whole.is_multiple_of(100) {
             (whole / 100, 1)
-        } else if whole % 10 == 0 {
+        } else if whole.is_multiple_of(10) {
             (whole / 10, 2)
         } else {
             (whole, 3)
