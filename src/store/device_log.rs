@@ -130,3 +130,9 @@ pub(crate) fn sync(path: &Path) -> Result<(), StoreError> {
     file.and_then(|file| file.sync_all())
         .map_err(StoreError::file(path))
 }
+
+/// Writes a file whole and has it on disk, before a log names it.
+pub(crate) fn keep(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    replace(path, bytes)?;
+    sync(path)
+}

@@ -245,8 +245,7 @@ impl RegisterFolder {
         fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
         let path = folder.join(&file);
         if !path.exists() {
-            super::device_log::replace(&path, &bytes)?;
-            super::device_log::sync(&path)?;
+            super::device_log::keep(&path, &bytes)?;
         }
         Ok(DockPhoto { file, sha256: hash })
     }
@@ -280,8 +279,7 @@ impl RegisterFolder {
         fs::create_dir_all(&folder).map_err(StoreError::file(&folder))?;
         let path = folder.join(name);
         if !path.exists() {
-            super::device_log::replace(&path, bytes)?;
-            super::device_log::sync(&path)?;
+            super::device_log::keep(&path, bytes)?;
         }
         Ok(path)
     }

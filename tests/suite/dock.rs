@@ -7,6 +7,8 @@ use packdown::custody::{
 };
 use packdown::procedure::Settings;
 
+use crate::program::{Bench, Ran};
+
 /// A time.
 pub(crate) fn at(text: &str) -> Moment {
     text.parse().unwrap()
@@ -233,4 +235,22 @@ pub(crate) fn arrived<'a>(closing: &'a packdown::custody::Closing, identity: &st
         .iter()
         .find(|one| one.identity == identity)
         .unwrap()
+}
+
+/// Receives `load.json` at noon into the register `reg`, as its clerk types.
+pub(crate) fn receive(bench: &Bench, more: &[&str], input: &str) -> Ran {
+    let mut arguments = vec![
+        "receive",
+        "load.json",
+        "--register",
+        "reg",
+        "--by",
+        "ada",
+        "--delivered-by",
+        "Dan Driver",
+        "--at",
+        NOON,
+    ];
+    arguments.extend(more);
+    bench.run_with_input(&arguments, input)
 }

@@ -3,10 +3,8 @@
 
 use std::fs;
 
-use crate::dock::{handover, site_json};
+use crate::dock::{NOON, handover, receive, site_json};
 use crate::program::Bench;
-
-const AT: &str = "2026-03-02T12:00:00+00:00";
 
 fn bench(scans: &str) -> Bench {
     bench_with(&[], scans)
@@ -18,19 +16,7 @@ fn bench_with(more: &[&str], scans: &str) -> Bench {
     bench.write("reg/site.json", site_json("us"));
     bench.write("load.json", serde_json::to_string(&handover()).unwrap());
     assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
-    let receive = [
-        "receive",
-        "load.json",
-        "--register",
-        "reg",
-        "--by",
-        "ada",
-        "--delivered-by",
-        "Dan Driver",
-        "--at",
-        AT,
-    ];
-    let ran = bench.run_with_input(&[&receive[..], more].concat(), scans);
+    let ran = receive(&bench, more, scans);
     assert!(ran.code <= 1, "{}{}", ran.out, ran.err);
     bench
 }
@@ -146,7 +132,7 @@ fn papers_of_a_site_speak_german() {
         assert!(!html.contains(words), "{words}: {html}");
     }
     let fire = |more: &[&str]| {
-        let asked = ["stock", "--register", "reg", "--at", AT, "--fire-page"];
+        let asked = ["stock", "--register", "reg", "--at", NOON, "--fire-page"];
         bench.run(&[&asked[..], more].concat())
     };
     let ran = fire(&["fire.html", "--language", "de", "--stock", "letter"]);
@@ -183,7 +169,7 @@ fn the_fire_page_is_a_pdf_on_the_stock_at_hand() {
             "--register",
             register,
             "--at",
-            AT,
+            NOON,
             "--fire-page",
             file,
         ];

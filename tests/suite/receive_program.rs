@@ -3,8 +3,8 @@
 
 use std::fs::{self, File};
 
-use crate::dock::{handover, site_json};
-use crate::program::{Bench, Ran};
+use crate::dock::{NOON, handover, receive, site_json};
+use crate::program::Bench;
 
 fn bench() -> Bench {
     let bench = Bench::with_lawful_job();
@@ -16,25 +16,6 @@ fn bench() -> Bench {
     );
     assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
     bench
-}
-
-const AT: &str = "2026-03-02T12:00:00+00:00";
-
-fn receive(bench: &Bench, more: &[&str], input: &str) -> Ran {
-    let mut arguments = vec![
-        "receive",
-        "load.json",
-        "--register",
-        "reg",
-        "--by",
-        "ada",
-        "--delivered-by",
-        "Dan Driver",
-        "--at",
-        AT,
-    ];
-    arguments.extend(more);
-    bench.run_with_input(&arguments, input)
 }
 
 const CLEAN: &str = "count load 3\nair 12\n\
@@ -56,7 +37,7 @@ fn a_clean_load_is_received_from_the_terminal() {
     assert!(ran.out.contains("Lines: 7 received"), "{}", ran.out);
     // The fourth found no room.
     assert!(ran.out.contains("Still at the dock:"), "{}", ran.out);
-    let stock = bench.run(&["stock", "--register", "reg", "--items", "--at", AT]);
+    let stock = bench.run(&["stock", "--register", "reg", "--items", "--at", NOON]);
     assert_eq!(stock.code, 0, "{}{}", stock.out, stock.err);
     assert!(stock.out.contains("2027-03-02"), "{}", stock.out);
     assert_eq!(bench.run(&["register", "verify", "reg"]).code, 0);
@@ -111,7 +92,7 @@ fn a_receipt_goes_on_where_it_was_left() {
     // The end of the input is a stop as well.
     let ran = receive(&bench, &[], "mass P1 64\n");
     assert!(ran.out.contains("2 scans were kept before"), "{}", ran.out);
-    let shown = bench.run(&["stock", "--register", "reg", "--at", AT]);
+    let shown = bench.run(&["stock", "--register", "reg", "--at", NOON]);
     assert!(shown.out.contains("R1 from Sender works"), "{}", shown.out);
     assert!(shown.out.contains("3 scans"), "{}", shown.out);
 }
@@ -179,7 +160,15 @@ fn a_closing_that_was_cut_is_closed_again_without_double_cases() {
     fs::write(&log, format!("{}\n", lines[..=first_case].join("\n"))).unwrap();
     let ran = receive(&bench, &[], "done\n");
     assert_eq!(ran.code, 1, "{}{}", ran.out, ran.err);
-    let stock = bench.run(&["stock", "--register", "reg", "--at", AT, "--format", "json"]);
+    let stock = bench.run(&[
+        "stock",
+        "--register",
+        "reg",
+        "--at",
+        NOON,
+        "--format",
+        "json",
+    ]);
     let stock: serde_json::Value = serde_json::from_str(&stock.out).unwrap();
     assert_eq!(stock["discrepancies"].as_array().unwrap().len(), 2);
     assert_eq!(stock["misfits"].as_array().unwrap().len(), 0);
@@ -214,7 +203,7 @@ fn two_clerks_at_once_cannot_overwrite_each_other() {
             "--delivered-by",
             "Dan Driver",
             "--at",
-            AT,
+            NOON,
         ],
         "P2\nstop\n",
     );
@@ -237,7 +226,15 @@ fn a_load_may_be_refused_and_it_is_recorded() {
     let log = bench.read("reg/ledger/device.jsonl");
     assert!(log.contains("\"type\":\"load_refused\""));
     assert!(log.contains("smell of solvent"));
-    let stock = bench.run(&["stock", "--register", "reg", "--at", AT, "--format", "json"]);
+    let stock = bench.run(&[
+        "stock",
+        "--register",
+        "reg",
+        "--at",
+        NOON,
+        "--format",
+        "json",
+    ]);
     assert!(stock.out.contains("\"pieces\": 0"), "{}", stock.out);
     // The same load again is told that it was refused.
     let ran = receive(&bench, &[], "");
@@ -252,7 +249,7 @@ fn the_same_load_twice_tells_both() {
     let ran = receive(&bench, &[], "");
     assert_eq!(ran.code, 1);
     assert!(ran.out.contains("received before as R1"), "{}", ran.out);
-    let stock = bench.run(&["stock", "--register", "reg", "--at", AT]);
+    let stock = bench.run(&["stock", "--register", "reg", "--at", NOON]);
     assert!(stock.out.contains("TWICE: load"), "{}", stock.out);
 }
 
@@ -322,7 +319,7 @@ fn a_foreign_table_is_guessed_shown_confirmed_and_remembered() {
             "--from",
             "Rural depot",
             "--at",
-            AT,
+            NOON,
         ];
         arguments.extend(more);
         bench.run_with_input(&arguments, input)
@@ -343,7 +340,15 @@ fn a_foreign_table_is_guessed_shown_confirmed_and_remembered() {
         ran.out,
         ran.err
     );
-    let stock = bench.run(&["stock", "--register", "reg", "--at", AT, "--format", "json"]);
+    let stock = bench.run(&[
+        "stock",
+        "--register",
+        "reg",
+        "--at",
+        NOON,
+        "--format",
+        "json",
+    ]);
     let stock: serde_json::Value = serde_json::from_str(&stock.out).unwrap();
     let items = stock["items"].as_array().unwrap();
     assert_eq!(items[0]["rated_energy_wh"], "5120");
@@ -381,13 +386,13 @@ fn an_unannounced_load_is_all_unexpected_and_held() {
             "--delivered-by",
             "Dan",
             "--at",
-            AT,
+            NOON,
         ],
         "QX-1\nenergy 5000\nunreadable burnt label\ndone\n",
     );
     assert_eq!(ran.code, 1, "{}{}", ran.out, ran.err);
     assert!(ran.out.contains("TEMP-TST-R1-1"), "{}", ran.out);
-    let hold = bench.run(&["hold", "list", "--register", "reg", "--at", AT]);
+    let hold = bench.run(&["hold", "list", "--register", "reg", "--at", NOON]);
     assert!(hold.out.contains("QX-1: stays held"), "{}", hold.out);
     assert!(
         hold.out.contains("read at 2026-03-02T13:00:00"),
@@ -501,7 +506,7 @@ fn the_fire_page_says_what_burns_where() {
         "--fire-page",
         "fire.html",
         "--at",
-        AT,
+        NOON,
     ]);
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     assert!(
@@ -668,7 +673,7 @@ fn a_held_module_gets_a_tag_that_says_who_may_clear_it() {
         "--out",
         "tags",
         "--at",
-        AT,
+        NOON,
     ];
     assert_eq!(bench.run(&tag).code, 1, "nothing is held yet");
     receive(
@@ -695,7 +700,7 @@ fn a_held_module_gets_a_tag_that_says_who_may_clear_it() {
         "{html}"
     );
     // The first reading is due an hour after it came, as `hold list` says.
-    let list = bench.run(&["hold", "list", "--register", "reg", "--at", AT]);
+    let list = bench.run(&["hold", "list", "--register", "reg", "--at", NOON]);
     assert!(
         html.contains("T13:00:00") && list.out.contains("T13:00:00"),
         "{html}"
