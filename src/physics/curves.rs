@@ -148,11 +148,24 @@ impl Curve {
         };
         // The cast saturates: below the table it is the first step.
         let step = ((volts - first.1) / (last.1 - first.1) * STEPS as f64) as usize;
-        let Some(near) = self.near.get(step.min(STEPS)) else {
-            return self.points.partition_point(|p| p.1 <= volts);
-        };
-        let mut after = *near;
-        let at_most = |row: usize| self.points.get(row).is_some_and(|p| p.1 <= volts);
+        match self.near.get(step.min(STEPS)) {
+            Some(near) => self.first_above(*near, |p| p.1 <= volts),
+            None => self.points.partition_point(|p| p.1 <= volts),
+        }
+    }
+
+    /// How many rows have at most the state of charge `soc`; rows are mostly as far apart as each
+    /// other.
+    fn rows_to(&self, soc: f64) -> usize {
+        // The cast saturates.
+        let near = (soc * (self.points.len() - 1) as f64) as usize;
+        self.first_above(near.min(self.points.len()), |p| p.0 <= soc)
+    }
+
+    /// The first row that is not `at_most`, sought from the one `near` it.
+    fn first_above(&self, near: usize, at_most: impl Fn(&(f64, f64)) -> bool) -> usize {
+        let at_most = |row: usize| self.points.get(row).is_some_and(&at_most);
+        let mut after = near;
         while after > 0 && !at_most(after - 1) {
             after -= 1;
         }
@@ -186,7 +199,7 @@ impl Curve {
     /// Volts a cell at a state of charge of 0 to 1.
     #[must_use]
     pub fn voltage(&self, soc: f64) -> f64 {
-        let after = self.points.partition_point(|p| p.0 <= soc);
+        let after = self.rows_to(soc);
         interpolate(&self.points, after, soc, |p| p.0, |p| p.1)
     }
 
@@ -349,8 +362,10 @@ mod tests {
             let seek = |volts: f64| {
                 let plain = curve.points.partition_point(|p| p.1 <= volts);
                 assert_eq!(curve.rows_up_to(volts), plain, "{} at {volts}", curve.name);
+                let plain = curve.points.partition_point(|p| p.0 <= volts);
+                assert_eq!(curve.rows_to(volts), plain, "{} at {volts}", curve.name);
             };
-            for (_, volts) in &curve.points {
+            for volts in curve.points.iter().flat_map(|(soc, volts)| [soc, volts]) {
                 seek(*volts);
                 seek(volts.next_up());
                 seek(volts.next_down());

@@ -39,7 +39,8 @@ impl Figure {
         let (mut whole, mut point) = (0_u64, None);
         for (at, sign) in digits.iter().enumerate() {
             match sign {
-                b'0'..=b'9' => whole = whole * 10 + u64::from(sign - b'0'),
+                // So few digits fit.
+                b'0'..=b'9' => whole = whole.wrapping_mul(10).wrapping_add(u64::from(sign - b'0')),
                 b'.' if point.is_none() => point = Some(at),
                 _ => return None,
             }
@@ -72,8 +73,45 @@ impl Figure {
     }
 }
 
-/// Beyond this a figure is left to the general way.
-const LARGEST: f64 = 1e11;
+/// The signs of a figure below 1000 with at most three places.
+pub(super) struct Short {
+    signs: [u8; 8],
+    count: usize,
+}
+
+impl Short {
+    /// Those that JSON spells; `None` where it is no such figure.
+    pub(super) fn of(value: f64) -> Option<Self> {
+        // The cast cuts, so this rounds; it gives 0 for what is below or is no number.
+        let whole = (value * 1e3 + 0.5) as u32;
+        if whole >= 1_000_000 || (f64::from(whole) / 1e3).to_bits() != value.to_bits() {
+            return None;
+        }
+        let (before, behind) = (whole / 1000, whole % 1000);
+        // Zeros in front are not spelt, nor those at the end, save one on each side of the point.
+        let front = u32::from(before >= 100) + u32::from(before >= 10) + 1;
+        let back = match behind {
+            _ if behind.is_multiple_of(100) => 1,
+            _ if behind.is_multiple_of(10) => 2,
+            _ => 3,
+        };
+        let behind = u64::from(b'.') | u64::from(three(behind)) << 8;
+        let signs = u64::from(three(before) >> (8 * (3 - front))) | behind << (8 * front);
+        Some(Self {
+            signs: signs.to_le_bytes(),
+            count: front as usize + 1 + back,
+        })
+    }
+
+    pub(super) fn signs(&self) -> &[u8] {
+        self.signs.get(..self.count).unwrap_or_default()
+    }
+}
+
+/// The three digits of a number below 1000, the first in the lowest byte.
+const fn three(value: u32) -> u32 {
+    0x30_30_30 | value / 100 | value / 10 % 10 << 8 | value % 10 << 16
+}
 
 /// The digits of a whole number, with a point before the last few.
 pub(super) struct Digits {
@@ -109,25 +147,6 @@ impl Digits {
             }
         }
         Self { signs, count }
-    }
-
-    /// Those of a figure of at most three places, as JSON spells it, where it is one.
-    pub(super) fn of_figure(value: f64) -> Option<Self> {
-        if value >= LARGEST || value.is_sign_negative() {
-            return None;
-        }
-        // The cast cuts, so this rounds; a value that is no number gives 0.
-        let whole = (value * 1e3 + 0.5) as u64;
-        let is_spelt = (whole as f64 / 1e3).to_bits() == value.to_bits();
-        // A zero at the end is not spelt, save one right behind the point.
-        let (whole, places) = if whole.is_multiple_of(100) {
-            (whole / 100, 1)
-        } else if whole.is_multiple_of(10) {
-            (whole / 10, 2)
-        } else {
-            (whole, 3)
-        };
-        is_spelt.then(|| Self::of(whole, places))
     }
 
     pub(super) fn signs(&self) -> &[u8] {
@@ -251,12 +270,15 @@ pub(super) mod tests {
     fn figures_are_put_as_serde_json_puts_them() {
         let mut taken = 0;
         for figure in figures(100_000) {
-            if let Some(digits) = Digits::of_figure(figure) {
-                assert_eq!(digits.signs(), serde_json::to_vec(&figure).unwrap());
+            if let Some(short) = Short::of(figure) {
+                assert_eq!(short.signs(), serde_json::to_vec(&figure).unwrap());
                 taken += 1;
             }
         }
-        assert!(taken > 300_000, "{taken}");
+        // Every figure of three places below 1000, at the least.
+        let all = (0..1_000_000).filter_map(|n| Short::of(f64::from(n) / 1e3));
+        assert_eq!(all.count(), 1_000_000);
+        assert!(taken > 100_000, "{taken}");
     }
 
     #[test]

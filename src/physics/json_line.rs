@@ -1,6 +1,6 @@
 //! An answer as JSON on one line, behind what is in a text: the same signs as `serde_json` writes.
 //!
-//! Figures of at most three places, which answers are full of, are whole numbers with a point;
+//! Figures below 1000 of at most three places, which answers are full of, have a quick way;
 //! everything else is `serde_json`'s own.
 
 use std::io::{self, Write};
@@ -9,7 +9,7 @@ use serde::Serialize;
 use serde_json::ser::{CompactFormatter, Formatter};
 use serde_json::{Error, Serializer};
 
-use super::figure::Digits;
+use super::figure::Short;
 
 /// Puts `answer` behind what is in `out`.
 ///
@@ -23,8 +23,8 @@ struct QuickFigures;
 
 impl Formatter for QuickFigures {
     fn write_f64<W: ?Sized + Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
-        match Digits::of_figure(value) {
-            Some(digits) => writer.write_all(digits.signs()),
+        match Short::of(value) {
+            Some(short) => writer.write_all(short.signs()),
             None => CompactFormatter.write_f64(writer, value),
         }
     }

@@ -43,12 +43,14 @@ pub(super) fn each_row<E>(
         }
         each(cells).map_err(|why| (line - 1, why))
     };
-    for (n, step) in text.as_bytes().chunks(STEP).enumerate() {
-        let mut bytes = [0; STEP];
-        for (to, from) in bytes.iter_mut().zip(step) {
-            *to = *from;
-        }
-        let bytes = u64::from_le_bytes(bytes);
+    let (steps, last) = text.as_bytes().as_chunks::<STEP>();
+    // What is behind the end is neither a comma nor a line end.
+    let mut padded = [0; STEP];
+    for (to, from) in padded.iter_mut().zip(last) {
+        *to = *from;
+    }
+    for (n, step) in steps.iter().chain([&padded]).enumerate() {
+        let bytes = u64::from_le_bytes(*step);
         let ends = marked(bytes, b'\n');
         let mut marks = marked(bytes, b',') | ends;
         while marks != 0 {
