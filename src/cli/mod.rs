@@ -1,6 +1,7 @@
 //! The command line: arguments, output, advice, exit codes. It computes nothing.
 
 mod advice;
+mod answer_text;
 mod args;
 mod bug;
 mod commands;

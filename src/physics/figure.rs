@@ -95,8 +95,8 @@ impl Short {
             _ if behind.is_multiple_of(10) => 2,
             _ => 3,
         };
-        let behind = u64::from(b'.') | u64::from(three(behind)) << 8;
-        let signs = u64::from(three(before) >> (8 * (3 - front))) | behind << (8 * front);
+        let behind = u64::from(b'.') | (u64::from(three(behind)) << 8);
+        let signs = u64::from(three(before) >> (8 * (3 - front))) | (behind << (8 * front));
         Some(Self {
             signs: signs.to_le_bytes(),
             count: front as usize + 1 + back,
@@ -110,7 +110,7 @@ impl Short {
 
 /// The three digits of a number below 1000, the first in the lowest byte.
 const fn three(value: u32) -> u32 {
-    0x30_30_30 | value / 100 | value / 10 % 10 << 8 | value % 10 << 16
+    0x30_30_30 | (value / 100) | ((value / 10 % 10) << 8) | ((value % 10) << 16)
 }
 
 /// The digits of a whole number, with a point before the last few.

@@ -301,8 +301,16 @@ fn text_explains_with_formula_and_source() {
         "text",
     ]);
     assert_eq!(ran.code, 0, "{}", ran.err);
+    // In the order of its form, with units.
+    assert!(
+        ran.out
+            .starts_with("low: 25.2 %\nhigh: 99.0 %\nerror: 35.25 mV\n"),
+        "{}",
+        ran.out
+    );
     for words in [
         "verdict: not_proven",
+        "proving cell voltage: 3.179 V",
         "formula: ",
         "source: ",
         "holds for: ",

@@ -1,9 +1,8 @@
 //! `packdown calc`.
 
-use serde_json::Value;
-
 use crate::actions::{self, ActionError, Calculated, Sum};
 use crate::cli::advice::CommandError;
+use crate::cli::answer_text::Shown;
 use crate::cli::args::{CalcArgs, Format};
 use crate::cli::exit::Exit;
 use crate::cli::output::Answer;
@@ -31,7 +30,7 @@ pub(super) fn calc(args: &CalcArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         return Ok(Exit::Done);
     }
     match answers {
-        Calculated::One(answer) => shown(out, &read(answer.as_bytes())?, 0)?,
+        Calculated::One(answer) => put(out, answer.as_bytes())?,
         Calculated::Array(answers) => {
             let mut numbered = Numbered::of(answers.len() > 1);
             for answer in answers {
@@ -73,57 +72,16 @@ impl Numbered {
         if self.several {
             out.line(&format!("{}.", self.given))?;
         }
-        Ok(shown(out, &read(answer)?, 0)?)
+        put(out, answer)
     }
 }
 
-fn read(answer: &[u8]) -> Result<Value, ActionError> {
-    Ok(serde_json::from_slice(answer)?)
-}
-
-/// One fact a line, parts indented below what they belong to.
-fn shown(out: &mut dyn Answer, value: &Value, depth: usize) -> std::io::Result<()> {
-    let indent = "  ".repeat(depth);
-    match value {
-        Value::Object(fields) => {
-            for (name, value) in fields {
-                let name = name.replace('_', " ");
-                match value {
-                    Value::Array(items) if items.is_empty() => {
-                        out.line(&format!("{indent}{name}: none"))?;
-                    }
-                    Value::Object(_) | Value::Array(_) => {
-                        out.line(&format!("{indent}{name}:"))?;
-                        shown(out, value, depth + 1)?;
-                    }
-                    other => out.line(&format!("{indent}{name}: {}", word(other)))?,
-                }
-            }
-        }
-        Value::Array(items) => {
-            for item in items {
-                match item {
-                    Value::Object(_) | Value::Array(_) => {
-                        out.line(&format!("{indent}-"))?;
-                        shown(out, item, depth + 1)?;
-                    }
-                    other => out.line(&format!("{indent}- {}", word(other)))?,
-                }
-            }
-        }
-        other => out.line(&format!("{indent}{}", word(other)))?,
+fn put(out: &mut dyn Answer, answer: &[u8]) -> Result<(), CommandError> {
+    let shown: Shown = serde_json::from_slice(answer).map_err(ActionError::from)?;
+    for line in shown.lines() {
+        out.line(&line)?;
     }
     Ok(())
-}
-
-fn word(value: &Value) -> String {
-    match value {
-        Value::Null => "none".into(),
-        Value::Bool(true) => "yes".into(),
-        Value::Bool(false) => "no".into(),
-        Value::String(text) => text.clone(),
-        other => other.to_string(),
-    }
 }
 
 fn explained(out: &mut dyn Answer, sum: &Sum) -> std::io::Result<()> {
