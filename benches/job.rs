@@ -15,7 +15,7 @@ use std::time::{Duration, Instant};
 
 use packdown::job::{EntryBody, Job, Plan};
 use packdown::ledger::{DeviceKey, Draft, Log};
-use packdown::papers::papers_of;
+use packdown::papers::{Look, papers_of};
 use packdown::procedure::{Entry, Procedure, Settings};
 
 fn sample(name: &str) -> (Plan, Vec<Entry>) {
@@ -196,7 +196,7 @@ fn phases() {
     });
     repeat("decide how each travels", &mut || drop(played.verdicts()));
     repeat("write every paper", &mut || {
-        drop(papers_of(&played, &log, 1, false, None).unwrap())
+        drop(papers_of(&played, &log, 1, false, &Look::default()).unwrap())
     });
 }
 

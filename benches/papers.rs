@@ -107,7 +107,7 @@ fn main() {
 
     let open = JobFolder::at(within.path().join("out")).open().unwrap();
     let all = || {
-        let mut issued = papers_of(&open.job, &open.log, 2, false, None).unwrap();
+        let mut issued = papers_of(&open.job, &open.log, 2, false, &Look::default()).unwrap();
         print_papers(&open.job, &mut issued, &Look::default()).unwrap();
         issued
     };

@@ -4,7 +4,9 @@ use std::path::Path;
 
 use super::ActionError;
 use crate::citation::Reason;
-use crate::papers::{Issued, Look, data_papers, papers_named, print_papers, void_papers_of};
+use crate::papers::{
+    Issued, Look, data_papers, papers_of, print_papers, refuse_unknown, void_papers_of,
+};
 use crate::store::{
     JobFolder, issue_folder, keep_into, keep_older, refuse_other, signing_key, write_into,
 };
@@ -37,6 +39,7 @@ pub fn issue_papers(
     copies: Option<&Path>,
     look: Look,
 ) -> Result<Issued, ActionError> {
+    refuse_unknown(only)?;
     let look = Look {
         templates: folder.templates()?,
         only: only.to_vec(),
@@ -46,7 +49,6 @@ pub fn issue_papers(
     let mut open = folder.open()?;
     let not_entitled = open.job.not_entitled_to_papers();
     let number = open.last_issue.saturating_add(1);
-    let own = look.templates.get("manifest.html").map(String::as_str);
     let mut issued = match standing {
         Standing::Void(_) if open.last_issue == 0 => {
             return Err(ActionError::NotEntitled(vec![
@@ -54,13 +56,13 @@ pub fn issue_papers(
                     .limit("an issue before this one"),
             ]));
         }
-        Standing::Void(why) => void_papers_of(&open.job, &open.log, number, why, own, only)?,
+        Standing::Void(why) => void_papers_of(&open.job, &open.log, number, why, &look)?,
         Standing::Issued if !not_entitled.is_empty() => {
             return Err(ActionError::NotEntitled(not_entitled));
         }
         Standing::Issued | Standing::Draft => {
             let draft = !not_entitled.is_empty();
-            papers_named(&open.job, &open.log, number, draft, own, only)?
+            papers_of(&open.job, &open.log, number, draft, &look)?
         }
     };
     print_papers(&open.job, &mut issued, &look)?;
@@ -69,7 +71,7 @@ pub fn issue_papers(
         let data = data_papers(&open.job, &open.log, &issued, only)?;
         issued.files.extend(data);
     }
-    issued.keep_only(only)?;
+    issued.keep_only(only);
     let whole: Vec<(String, Vec<u8>)> = issued.all_files().cloned().collect();
     if whole.is_empty() {
         return Ok(issued);

@@ -37,7 +37,7 @@ mod verify_proof;
 pub use add_entry::{Added, add_entry};
 pub use audit::{
     AuditAsked, AuditReport, AuditRun, CheckShown, FindingsCsv, Inspected, Look, MOST_KEPT,
-    QuestionTally, Take, audit_jobs, means, read_certificate,
+    QuestionTally, Take, audit_jobs, describe_findings, means, read_certificate,
 };
 pub use audit_events::{EventsFiles, audit_table};
 pub use calc::{Calculated, Rows, SUMS, Sum, find_sum};

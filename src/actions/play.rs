@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use super::ActionError;
 use crate::citation::Reason;
 use crate::job::Job;
-use crate::papers::{Issued, Look, data_papers, papers_of, print_papers};
+use crate::papers::{Issued, Look, data_papers, papers_of, print_papers, refuse_unknown};
 use crate::procedure::Outcome;
 use crate::store::{
     JobFolder, RULES_FILE, StoreError, draft_of, photographs_of, read_record, record_of, start_log,
@@ -58,6 +58,9 @@ pub fn play(
     draft: bool,
     print: &Print,
 ) -> Result<Played, ActionError> {
+    if let Print::Only(names) = print {
+        refuse_unknown(names)?;
+    }
     let (mut job, plan_text) = from.new_job(procedure, settings)?;
     let entries = match record {
         Some(path) => read_record(path)?,
@@ -89,15 +92,14 @@ pub fn play(
             templates: from.templates()?,
             ..Look::default()
         };
-        let own = look.templates.get("manifest.html").map(String::as_str);
-        let mut papers = papers_of(&job, &log, 1, !not_entitled.is_empty(), own)?;
+        let mut papers = papers_of(&job, &log, 1, !not_entitled.is_empty(), &look)?;
         if *print != Print::Nothing {
             if let Print::Only(names) = print {
                 look.only.clone_from(names);
             }
             print_papers(&job, &mut papers, &look)?;
             let data = data_papers(&job, &log, &papers, &look.only)?;
-            papers.add_data(data, &look.only)?;
+            papers.add_data(data, &look.only);
         }
         lines.push_str(&log.append(papers.draft_entry()?)?.line);
         issued = Some(papers);

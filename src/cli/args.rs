@@ -413,7 +413,8 @@ pub struct IssueArgs {
     /// who holds them
     #[arg(long, value_name = "WHY", conflicts_with = "draft")]
     pub void: Option<String>,
-    /// Issue only this paper, such as `manifest`; may be given again
+    /// Issue only this paper, such as `manifest`; may be given again; a name that is not there is
+    /// answered with those that are
     #[arg(long, value_name = "NAME")]
     pub paper: Vec<String>,
     /// What documents are printed on; a4, or letter where people weigh in pounds
@@ -610,7 +611,8 @@ pub struct AuditArgs {
     /// Day of the last good check of that tester
     #[arg(long, value_name = "DATE", requires = "tester_failed")]
     pub last_good: Option<NaiveDate>,
-    /// Write the findings to this file as CSV, - for standard output
+    /// Write the findings to this file as CSV, - for standard output; a Data Package beside it says
+    /// what each column is
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
     /// Write a report to hand to an inspector, one HTML page; with --as-inspector, the answers
@@ -724,7 +726,7 @@ pub struct ClassifyArgs {
     #[arg(long, value_name = "DATE", conflicts_with = "csv")]
     pub compare_on: Option<NaiveDate>,
     /// Write one CSV row for each answer to this file, - for standard output; any length of input
-    /// in little memory
+    /// in little memory; a Data Package beside it says what each column is
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }

@@ -119,7 +119,8 @@ pub fn row_behind_id(regime: Regime, decision: &Decision, described: bool) -> St
     if described && decision.answer < Answer::NotDetermined {
         reasons.extend(decision.package.reasons.iter().map(cure));
     }
-    push(&reasons.join("; "));
+    // What stands in the facts may be in several lines.
+    push(&plain_text(&reasons.join("; ")));
     row.push('\n');
     row
 }

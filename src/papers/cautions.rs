@@ -18,6 +18,7 @@ const TEMPLATE: &str = include_str!("../../templates/papers/cautions.html");
 #[derive(Debug, Clone, Serialize)]
 pub(super) struct Cautions {
     w: Words,
+    size: &'static str,
     job: String,
     across: Option<Across>,
     /// What is on board and sound, in words.
@@ -85,6 +86,7 @@ pub(super) fn cautions(manifest: &Manifest, emergency: Option<&str>, stamp: &Sta
     }
     Cautions {
         w: *w,
+        size: stamp.stock.css(),
         job: stamp.job.clone(),
         across: stamp.across(),
         on_board,

@@ -36,12 +36,17 @@ pub(super) fn discharge_record(job: &Job, stamp: &Stamp) -> Result<Sections, Vec
             Discharging::NotAsked | Discharging::Proven => {}
             Discharging::OnlyRead => parts.push(only_read(job, module, name, w)),
             Discharging::Never(reasons) => {
-                parts.push(refused(format!("{name}: {}", w.do_not_discharge), &reasons));
+                parts.push(refused(
+                    format!("{name}: {}", w.do_not_discharge),
+                    &reasons,
+                    w,
+                ));
             }
             Discharging::NotKnown(reasons) => {
                 parts.push(refused(
                     format!("{name}: {}", w.no_discharge_plan),
                     &reasons,
+                    w,
                 ));
             }
             Discharging::Plan {
@@ -87,7 +92,10 @@ pub(super) fn discharge_record(job: &Job, stamp: &Stamp) -> Result<Sections, Vec
             w.limit_of_route, w.discharge_is_no_permit
         ),
         parts: all,
-        sign: vec![w.person_in_charge.to_owned(), w.technician.to_owned()],
+        sign: match stamp.is_signed() {
+            true => vec![w.person_in_charge.to_owned(), w.technician.to_owned()],
+            false => Vec::new(),
+        },
     })
 }
 
@@ -102,14 +110,14 @@ fn name(job: &Job, module: usize, w: &Words) -> String {
     plain_text(&format!("{id}, {serial}{unproved}"))
 }
 
-fn refused(title: String, reasons: &[Reason]) -> Part {
+fn refused(title: String, reasons: &[Reason], w: &Words) -> Part {
     Part {
         title,
         new_page: false,
         strong: true,
         lines: reasons
             .iter()
-            .map(|reason| plain_text(&reason.to_string()))
+            .map(|reason| plain_text(&w.reason(reason)))
             .collect(),
         table: None,
     }
@@ -122,7 +130,7 @@ fn only_read(job: &Job, module: usize, name: String, w: &Words) -> Part {
             .state_of_charge(module)
             .reasons
             .iter()
-            .map(|line| plain_text(line))
+            .map(|line| plain_text(&w.refusal(line)))
             .collect(),
         ..Part::default()
     }
@@ -166,7 +174,7 @@ fn sheet(
             &[("rise", &plan.rise_k), ("cell", &plan.least_cell_v)],
         ),
     ];
-    foreseen.extend(crew_load(job, plan, d));
+    foreseen.extend(crew_load(job, plan, w));
     if every_cell_seen {
         foreseen.push(d.every_cell.to_owned());
     }
@@ -228,7 +236,8 @@ fn sheet(
 }
 
 /// The load that the crew has: what is foreseen with it, or why it is not used.
-fn crew_load(job: &Job, plan: &DischargePlan, d: &DischargeWords) -> Vec<String> {
+fn crew_load(job: &Job, plan: &DischargePlan, w: &Words) -> Vec<String> {
+    let d = &w.wording_of_discharge;
     let Some(load) = &job.plan().discharge_load else {
         return Vec::new();
     };
@@ -253,7 +262,7 @@ fn crew_load(job: &Job, plan: &DischargePlan, d: &DischargeWords) -> Vec<String>
     }
     job.load_refused(plan)
         .iter()
-        .map(|reason| plain_text(&fill(d.not_crew_load, &[("reason", reason)])))
+        .map(|reason| plain_text(&fill(d.not_crew_load, &[("reason", &w.reason(reason))])))
         .collect()
 }
 

@@ -93,6 +93,7 @@ impl FirePage {
             language: &'static str,
             size: &'static str,
             f: &'static FireWords,
+            other_language: &'static str,
         }
         template::html(
             "fire page",
@@ -103,6 +104,7 @@ impl FirePage {
                 language: self.language.words().language,
                 size: self.stock.css(),
                 f: self.w(),
+                other_language: self.language.words().other_language,
             },
         )
     }
@@ -123,7 +125,12 @@ impl FirePage {
             title: f.title.to_owned(),
             of: plain_text(&self.site),
             across: None,
-            foot: format!("{} {}", f.keep_it, f.officer_decides),
+            foot: format!(
+                "{} {}{}",
+                f.keep_it,
+                f.officer_decides,
+                w.said_of_other_language()
+            ),
             page: (w.page, w.of),
         };
         let mut flow = Flow::new(self.stock, head);

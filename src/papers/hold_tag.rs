@@ -91,12 +91,14 @@ impl HoldTag {
         ]
     }
 
-    fn foot(&self, h: &HoldWords) -> String {
+    fn foot(&self, w: &Words) -> String {
+        let h = &w.hold;
         let mut foot = fill(h.printed, &[("at", &self.printed), ("site", &self.site)]);
         if self.demo {
             foot.push(' ');
             foot.push_str(h.invented);
         }
+        foot.push_str(&w.said_of_other_language());
         foot
     }
 }
@@ -139,7 +141,7 @@ pub fn hold_tags_html(
                 Shown {
                     identity: tag.identity.clone(),
                     rows: tag.rows(&w.hold),
-                    foot: tag.foot(&w.hold),
+                    foot: tag.foot(w),
                 }
             })
             .collect(),
@@ -159,12 +161,13 @@ pub fn hold_tags_pdf(
     let w = language.words();
     let pieces: Vec<Drawing> = tags
         .iter()
-        .map(|tag| page(&tag.said(w), piece(stock), &w.hold))
+        .map(|tag| page(&tag.said(w), piece(stock), w))
         .collect();
     pdf::pdf(w.hold.title, &tiled(stock, &pieces))
 }
 
-fn page(tag: &HoldTag, (wide, high): (i32, i32), h: &'static HoldWords) -> Drawing {
+fn page(tag: &HoldTag, (wide, high): (i32, i32), w: &'static Words) -> Drawing {
+    let h = &w.hold;
     // Larger stock, larger letters; 4 x 6 in is a little narrower than A6.
     let large = |size: i32| {
         let by = i64::from(wide.min(high * 105 / 148)).max(100_000);
@@ -196,7 +199,7 @@ fn page(tag: &HoldTag, (wide, high): (i32, i32), h: &'static HoldWords) -> Drawi
         drawing.place(&block, EDGE + indent, y);
         y += block.height + large(mm(12));
     }
-    let foot = format!("{} {}", h.rules.join(" "), tag.foot(h));
+    let foot = format!("{} {}", h.rules.join(" "), tag.foot(w));
     let foot = text_block(&[plain(foot)], large(pt(75)), room);
     drawing.place(&foot, EDGE, (high - mm(40) - foot.height).max(y));
     drawing

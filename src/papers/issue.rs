@@ -7,12 +7,13 @@ use super::custody_of::custody_rows;
 use super::data::DATA;
 use super::decisions::{self, Decisions, ModuleDecisions};
 use super::manifest::{self, Manifest};
-use super::manifest_of::manifest_of;
-use super::print::PRINTED;
+use super::manifest_of::manifest_in;
+use super::print::{Look, PRINTED};
 use super::sheets;
 use super::sheets_of::sheet_rows;
 use super::small_load::small_loads;
-use super::stamp::words;
+use super::stamp::{is_american, ledger_mark};
+use super::words::{Language, StateWords};
 use serde::Serialize;
 
 use crate::citation::Reason;
@@ -48,8 +49,10 @@ pub struct Issued {
     pub printed: Vec<(String, Vec<u8>)>,
     /// Papers that a missing fact, or a no, keeps from being printed.
     pub not_printed: Vec<NotPrinted>,
-    /// Content of the manifest.
+    /// Content of the manifest, in English as data is.
     pub manifest: Manifest,
+    /// The same in the language of the papers, where that is another.
+    pub(super) said: Option<Manifest>,
     /// Reasons behind every answer that is not a plain yes.
     pub verdicts: Vec<Verdict>,
     pub(super) last_at: Option<Moment>,
@@ -63,17 +66,9 @@ impl Issued {
 
     /// Adds data for other programs to the files that every issue has: that of the papers named;
     /// none named adds all.
-    ///
-    /// # Errors
-    /// A name that no file belongs to.
-    pub fn add_data(
-        &mut self,
-        data: Vec<(String, Vec<u8>)>,
-        papers: &[String],
-    ) -> Result<(), PaperError> {
+    pub fn add_data(&mut self, data: Vec<(String, Vec<u8>)>, papers: &[String]) {
         let before = self.files.len();
         self.files.extend(data);
-        self.all_are_known(papers)?;
         let named = |of: &str| papers.is_empty() || papers.iter().any(|name| name == of);
         let mut place = 0;
         self.files.retain(|(file, _)| {
@@ -82,47 +77,23 @@ impl Issued {
         });
         self.not_printed
             .retain(|one| named(paper_of_file(&one.paper)));
-        Ok(())
     }
 
     /// Keeps only the files of the papers named; none named keeps all.
-    ///
-    /// # Errors
-    /// A name that no file belongs to.
-    pub fn keep_only(&mut self, papers: &[String]) -> Result<(), PaperError> {
+    pub fn keep_only(&mut self, papers: &[String]) {
         if papers.is_empty() {
-            return Ok(());
+            return;
         }
-        self.all_are_known(papers)?;
         for files in [&mut self.files, &mut self.printed] {
             files.retain(|(file, _)| papers.iter().any(|name| name == paper_of_file(file)));
         }
         self.not_printed
             .retain(|one| papers.iter().any(|name| name == paper_of_file(&one.paper)));
-        Ok(())
     }
 
-    fn all_are_known(&self, papers: &[String]) -> Result<(), PaperError> {
-        let mut known: Vec<String> = BASE
-            .iter()
-            .chain(&PRINTED)
-            .chain(&DATA)
-            .map(|&name| name.into())
-            .collect();
-        known.dedup();
-        for (file, _) in self.all_files() {
-            let name = paper_of_file(file);
-            if !known.iter().any(|one| one == name) {
-                known.push(name.to_owned());
-            }
-        }
-        if let Some(name) = papers.iter().find(|name| !known.contains(name)) {
-            return Err(PaperError::NoSuchPaper {
-                name: name.clone(),
-                known,
-            });
-        }
-        Ok(())
+    /// The manifest in the language of the papers.
+    pub(super) fn printed_manifest(&self) -> &Manifest {
+        self.said.as_ref().unwrap_or(&self.manifest)
     }
 
     /// The log entry that names the papers and their hashes.
@@ -152,6 +123,29 @@ impl Issued {
             refs: Vec::new(),
             photos: Vec::new(),
         })
+    }
+}
+
+/// Refuses a name that no paper has, before anything is opened for it.
+///
+/// # Errors
+/// The first such name, with the names there are.
+pub fn refuse_unknown(papers: &[String]) -> Result<(), PaperError> {
+    let known = || {
+        let mut known: Vec<&str> = Vec::new();
+        for name in BASE.iter().chain(&PRINTED).chain(&DATA) {
+            if !known.contains(name) {
+                known.push(name);
+            }
+        }
+        known
+    };
+    match papers.iter().find(|name| !known().contains(&name.as_str())) {
+        None => Ok(()),
+        Some(name) => Err(PaperError::NoSuchPaper {
+            name: name.clone(),
+            known: known().into_iter().map(str::to_owned).collect(),
+        }),
     }
 }
 
@@ -188,8 +182,9 @@ pub fn onward_table(log: &Log) -> Result<(String, String), PaperError> {
     Ok((table, datapackage))
 }
 
-/// Every paper of a job, from its entries and the log they stand in; `template` is the user's own
-/// page for the manifest.
+/// The papers of a job that every job leaves beside its plan, those named in `look` or all of them,
+/// from its entries and the log they stand in: what is not asked for costs more than half of the
+/// time. Data is English; the manifest's page is in the language of `look`.
 ///
 /// # Errors
 /// Content that a paper cannot show, or a template that does not read.
@@ -198,27 +193,9 @@ pub fn papers_of(
     log: &Log,
     issue: u32,
     draft: bool,
-    template: Option<&str>,
+    look: &Look,
 ) -> Result<Issued, PaperError> {
-    let across = draft.then_some(words().states.draft);
-    papers_across(job, log, issue, across, template, &[])
-}
-
-/// What [`papers_of`] makes of the papers in `only` and no more, where any are named: the others cost
-/// more than half of the time.
-///
-/// # Errors
-/// As for [`papers_of`].
-pub fn papers_named(
-    job: &Job,
-    log: &Log,
-    issue: u32,
-    draft: bool,
-    template: Option<&str>,
-    only: &[String],
-) -> Result<Issued, PaperError> {
-    let across = draft.then_some(words().states.draft);
-    papers_across(job, log, issue, across, template, only)
+    papers_across(job, log, issue, look, |says| draft.then_some(says.draft))
 }
 
 /// The same papers with `VOID` across: they go to everybody who holds the ones before, and say why.
@@ -230,11 +207,9 @@ pub fn void_papers_of(
     log: &Log,
     issue: u32,
     why: &str,
-    template: Option<&str>,
-    only: &[String],
+    look: &Look,
 ) -> Result<Issued, PaperError> {
-    let across = Some(words().states.void);
-    let mut issued = papers_across(job, log, issue, across, template, only)?;
+    let mut issued = papers_across(job, log, issue, look, |says| Some(says.void))?;
     issued.void = Some(why.to_owned());
     Ok(issued)
 }
@@ -243,18 +218,26 @@ fn papers_across(
     job: &Job,
     log: &Log,
     issue: u32,
-    across: Option<&str>,
-    template: Option<&str>,
-    only: &[String],
+    look: &Look,
+    across: impl Fn(&StateWords) -> Option<&'static str>,
 ) -> Result<Issued, PaperError> {
-    let wanted = |paper: &str| only.is_empty() || only.iter().any(|one| one == paper);
+    let wanted = |paper: &str| look.wants(paper);
     let verdicts = job.verdicts();
-    let manifest = manifest_of(job, &verdicts, log, issue, across);
+    let content = |language: Language| {
+        let across = across(&language.words().states);
+        manifest_in(job, &verdicts, ledger_mark(log), issue, across, language)
+    };
+    let manifest = content(Language::ENGLISH);
+    let is_other = look.language != Language::ENGLISH;
+    let said = is_other.then(|| content(look.language));
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut push = |name: &str, text: String| files.push((name.to_owned(), text.into_bytes()));
     if wanted("manifest") {
         push("manifest.csv", manifest::csv(&manifest)?);
-        push("manifest.html", manifest::html(&manifest, template)?);
+        let stock = look.stock(is_american(job));
+        let shown = said.as_ref().unwrap_or(&manifest);
+        let own = look.own("manifest.html");
+        push("manifest.html", manifest::html_on(shown, stock, own)?);
     }
     if wanted("custody") {
         let (custody, datapackage) = custody_table(job, log)?;
@@ -270,12 +253,13 @@ fn papers_across(
     }
     Ok(Issued {
         issue,
-        draft: across.is_some(),
+        draft: manifest.draft.is_some(),
         void: None,
         files,
         printed: Vec::new(),
         not_printed: Vec::new(),
         manifest,
+        said,
         verdicts,
         last_at: job.progress().last_at(),
     })

@@ -15,7 +15,7 @@ use crate::papers::{ChargeRange, Language, PaperError};
 use crate::units::{Grams, MilliwattHours};
 
 pub use crate::papers::manifest_table::{csv, csvw, datapackage, workbook};
-pub use crate::papers::page::html;
+pub use crate::papers::page::{html, html_on};
 
 /// A duty holder with the address that papers show.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]

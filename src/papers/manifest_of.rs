@@ -8,36 +8,16 @@ use super::manifest::{
     TravelState,
 };
 use super::names::package_code;
-use super::stamp::{is_american, ledger_mark, words};
+use super::stamp::{is_american, words};
 use super::words::{Language, StateWords, Words, fill};
 use crate::battery::Soundness;
 use crate::inspection::StateOfCharge;
 use crate::job::{Contents, Job, Verdict};
-use crate::ledger::Log;
 use crate::procedure::Act;
 use crate::transport::{self, Answer, Decision, PackageAnswer, RequirementDue};
 use crate::units::{Decimal, MilliPercent};
 
-/// Content of the packing manifest.
-#[must_use]
-pub fn manifest_of(
-    job: &Job,
-    verdicts: &[Verdict],
-    log: &Log,
-    issue: u32,
-    across: Option<&str>,
-) -> Manifest {
-    manifest_in(
-        job,
-        verdicts,
-        ledger_mark(log),
-        issue,
-        across,
-        Language::ENGLISH,
-    )
-}
-
-/// The same in the words of a language.
+/// Content of the packing manifest in the words of a language.
 pub(super) fn manifest_in(
     job: &Job,
     verdicts: &[Verdict],
@@ -300,17 +280,27 @@ fn open_points(job: &Job, verdicts: &[Verdict], w: &Words) -> Vec<String> {
         let module = job.identity(verdict.module).0;
         let decision = &verdict.decision;
         for requirement in beyond_sound(job, verdict) {
-            push(&module, requirement.says.to_string());
+            push(&module, w.refusal(&requirement.says));
         }
         let plain_yes = matches!(decision.answer, Answer::Allowed | Answer::AllowedWith);
         if !plain_yes {
             for reason in &decision.reasons {
-                push(&module, reason.to_string());
+                push(&module, w.reason(reason));
             }
         }
         if decision.package.answer != PackageAnswer::Accepted && plain_yes {
             for reason in &decision.package.reasons {
-                push(&module, format!("package: {reason}"));
+                // Most of these name the package themselves.
+                let said = w.reason(reason);
+                let names_it = reason.what.starts_with("package");
+                push(
+                    &module,
+                    if names_it {
+                        said
+                    } else {
+                        format!("{}: {said}", w.package)
+                    },
+                );
             }
         }
     }

@@ -24,8 +24,10 @@ fn pages_in(manifest: &Manifest, view: &View, stamp: &Stamp, percent: i32) -> Ve
     let mut flow = Flow::new(stamp.stock, stamp.head(w.packing_manifest));
     facts(&mut flow, manifest, view, stamp);
     load(&mut flow, view, stamp, SIZE * percent / 100);
-    flow.heading(w.how_packages_travel);
-    handling(&mut flow, &view.handling, stamp, small);
+    if !view.handling.is_empty() {
+        flow.heading(w.how_packages_travel);
+        handling(&mut flow, &view.handling, stamp, small);
+    }
     let left: Vec<String> = view
         .left_behind
         .iter()
@@ -42,6 +44,21 @@ fn pages_in(manifest: &Manifest, view: &View, stamp: &Stamp, percent: i32) -> Ve
             flow.list(lines, small);
         }
     }
+    if stamp.is_signed() {
+        sign(&mut flow, view, stamp);
+    }
+    flow.runs(&[plain(w.identity_note)], small);
+    // Long in the air and on the sea: behind the signatures, so that these stay with the load.
+    if !view.unverified.is_empty() {
+        flow.heading(w.unverified);
+        flow.list(&view.unverified, small);
+    }
+    flow.finish()
+}
+
+/// Both sides of the hand-over, in the order in which they sign.
+fn sign(flow: &mut Flow, view: &View, stamp: &Stamp) {
+    let w = stamp.words;
     flow.sign(
         &totals(view, stamp),
         &[
@@ -63,13 +80,6 @@ fn pages_in(manifest: &Manifest, view: &View, stamp: &Stamp, percent: i32) -> Ve
             ),
         ],
     );
-    flow.runs(&[plain(w.identity_note)], small);
-    // Long in the air and on the sea: behind the signatures, so that these stay with the load.
-    if !view.unverified.is_empty() {
-        flow.heading(w.unverified);
-        flow.list(&view.unverified, small);
-    }
-    flow.finish()
 }
 
 /// The file.
@@ -150,7 +160,7 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp, size: i32) {
         Column::words(w.model, 11),
         Column::words(w.energy, 10),
         Column::words(w.net_mass, if stamp.pounds { 17 } else { 11 }),
-        Column::words(w.soundness, 13),
+        Column::states(w.soundness, 13, &w.states.soundness),
         Column::words(w.state_of_charge, 41),
     ];
     let mut table = flow.table(&columns, size, false);

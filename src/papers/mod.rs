@@ -14,6 +14,7 @@ mod custody_handed;
 mod custody_of;
 mod data;
 pub mod decisions;
+mod described;
 mod discharge;
 pub mod epcis;
 mod epcis_of;
@@ -56,6 +57,7 @@ pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;
 pub use column::Fault;
 pub use data::{data_papers, event_document};
+pub use described::{answers_datapackage, finding_heads, findings_datapackage};
 pub use epcis_received::received_document;
 pub use error::PaperError;
 pub use fire_page::{FirePage, FirePlace};
@@ -63,10 +65,9 @@ pub use fire_page_of::fire_page_of;
 pub(crate) use hold_tag::OFFICER;
 pub use hold_tag::{HoldTag, hold_tags_html, hold_tags_pdf};
 pub use issue::{
-    Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_named, papers_of,
+    Issued, NotPrinted, custody_table, onward_table, paper_of_file, papers_of, refuse_unknown,
     void_papers_of,
 };
-pub use manifest_of::manifest_of;
 pub use method::method_of;
 pub use print::{Look, print_method, print_papers};
 pub use receipt::receipt_files;

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use crate::battery::Soundness;
 use crate::papers::manifest::{Manifest, ModuleLine, PackageLine, Party, Sum, TravelState};
-use crate::papers::pdf::{mm, qr, svg};
+use crate::papers::pdf::{Stock, mm, qr, svg};
 use crate::papers::stamp::{both, scanned};
 use crate::papers::words::{Words, fill};
 use crate::papers::{ChargeRange, PaperError, plain_text, template};
@@ -15,7 +15,7 @@ use crate::units::{Decimal, Grams, MilliwattHours};
 
 const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
 
-/// `manifest.html`: one page for a home job, black on white, for A4 and Letter.
+/// `manifest.html`: one page for a home job, black on white, on what is usual where people weigh so.
 ///
 /// `template` is the user's own text instead of the compiled-in one.
 ///
@@ -23,12 +23,26 @@ const TEMPLATE: &str = include_str!("../../templates/papers/manifest.html");
 /// Counts that do not add up (unless it is a draft), a gross mass below the net mass, or a
 /// template that does not parse or asks for a name the paper does not have.
 pub fn html(manifest: &Manifest, template: Option<&str>) -> Result<String, PaperError> {
+    html_on(manifest, Stock::usual(manifest.pounds), template)
+}
+
+/// The same on a stock.
+///
+/// # Errors
+/// As for [`html`].
+pub fn html_on(
+    manifest: &Manifest,
+    stock: Stock,
+    template: Option<&str>,
+) -> Result<String, PaperError> {
     manifest.printable()?;
     let code = qr(&scanned(manifest), mm(5));
     let w = manifest.language.words();
     let page = Page {
         view: view(manifest)?,
         w: *w,
+        size: stock.css(),
+        is_signed: manifest.draft.as_deref() != Some(w.states.void),
         code: code.map_or_else(String::new, |code| svg(&code, w.square_code)),
     };
     template::html(
@@ -45,6 +59,9 @@ struct Page {
     #[serde(flatten)]
     view: View,
     w: Words,
+    size: &'static str,
+    /// Whether people sign it: nobody signs what is void.
+    is_signed: bool,
     code: String,
 }
 
@@ -298,9 +315,13 @@ fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
     }
 }
 
-/// A figure stays with its sign and its error: `37 % ± 4`.
-fn unbroken(basis: &str) -> String {
-    basis.replace(" % \u{b1} ", "\u{a0}%\u{a0}\u{b1}\u{a0}")
+/// A figure stays with its sign and its error: `37 % ± 4`, `± 56.8 mV`.
+pub(super) fn unbroken(basis: &str) -> String {
+    basis
+        .replace("% \u{b1} ", "%\u{a0}\u{b1}\u{a0}")
+        .replace("\u{b1} ", "\u{b1}\u{a0}")
+        .replace(" %", "\u{a0}%")
+        .replace(" mV", "\u{a0}mV")
 }
 
 /// `33 to 41 %`, or one figure.

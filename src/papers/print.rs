@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::issue::{Issued, NotPrinted};
-use super::manifest::{self, Manifest};
-use super::manifest_of::{manifest_in, regimes};
+use super::manifest_of::regimes;
 use super::pdf::{Drawing, Stock, pdf};
 use super::sections::{self, Sections};
 use super::stamp::{Stamp, is_american};
@@ -45,15 +44,15 @@ pub(super) const PRINTED: [&str; 9] = [
 ];
 
 impl Look {
-    fn own(&self, name: &str) -> Option<&str> {
+    pub(super) fn own(&self, name: &str) -> Option<&str> {
         self.templates.get(name).map(String::as_str)
     }
 
-    fn wants(&self, paper: &str) -> bool {
+    pub(super) fn wants(&self, paper: &str) -> bool {
         self.only.is_empty() || self.only.iter().any(|one| one == paper)
     }
 
-    fn stock(&self, american: bool) -> Stock {
+    pub(super) fn stock(&self, american: bool) -> Stock {
         self.stock.unwrap_or(Stock::usual(american))
     }
 }
@@ -65,8 +64,7 @@ impl Look {
 pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), PaperError> {
     let american = is_american(job);
     let w = look.language.words();
-    let shown = in_language(job, issued, look)?;
-    let manifest = shown.as_ref().unwrap_or(&issued.manifest);
+    let manifest = issued.printed_manifest();
     let stamp = Stamp {
         words: w,
         job: manifest.job.clone(),
@@ -122,41 +120,6 @@ pub fn print_papers(job: &Job, issued: &mut Issued, look: &Look) -> Result<(), P
     issued.printed.extend(printed.files);
     issued.not_printed.extend(printed.not);
     Ok(())
-}
-
-/// The manifest in a language other than English, and its page in the place of the English one.
-fn in_language(
-    job: &Job,
-    issued: &mut Issued,
-    look: &Look,
-) -> Result<Option<Manifest>, PaperError> {
-    let w = look.language.words();
-    let other = look.language != Language::ENGLISH;
-    let Some(ledger) = issued.manifest.ledger.clone().filter(|_| other) else {
-        return Ok(None);
-    };
-    let across = match (&issued.void, &issued.manifest.draft) {
-        (Some(_), _) => Some(w.states.void),
-        (None, Some(_)) => Some(w.states.draft),
-        (None, None) => None,
-    };
-    let shown = manifest_in(
-        job,
-        &issued.verdicts,
-        ledger,
-        issued.issue,
-        across,
-        look.language,
-    );
-    let page = manifest::html(&shown, look.own("manifest.html"))?;
-    if let Some((_, bytes)) = issued
-        .files
-        .iter_mut()
-        .find(|(name, _)| name == "manifest.html")
-    {
-        *bytes = page.into_bytes();
-    }
-    Ok(Some(shown))
 }
 
 /// The method statement as a PDF, before there is a ledger: issue 0.

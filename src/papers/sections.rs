@@ -80,6 +80,7 @@ pub(super) fn of_numbers(text: impl Into<String>, share: i32) -> Title {
 #[derive(Serialize)]
 struct View<'a> {
     w: Words,
+    size: &'static str,
     job: &'a str,
     across: Option<Across>,
     foot: String,
@@ -101,6 +102,7 @@ pub(super) fn html(
 ) -> Result<String, PaperError> {
     let view = View {
         w: *stamp.words,
+        size: stamp.stock.css(),
         job: &stamp.job,
         across: stamp.across(),
         foot: stamp.foot(),

@@ -56,10 +56,13 @@ impl Stamp {
                 w.ledger, mark.origin, mark.size, w.entries, w.root, mark.root
             ));
         }
-        if !w.other_language.is_empty() {
-            foot.push_str(&format!(" {}.", w.other_language));
-        }
+        foot.push_str(&w.said_of_other_language());
         plain_text(foot.trim_start())
+    }
+
+    /// Whether people sign it: nobody signs what is void.
+    pub(super) const fn is_signed(&self) -> bool {
+        self.void.is_none()
     }
 
     /// The head of a paper of this issue.

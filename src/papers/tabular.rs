@@ -25,17 +25,35 @@ pub(crate) struct Tabular {
 }
 
 /// How every CSV paper is to be read.
-const READING: &str = "Lines end in CRLF. An empty cell is not known or does not apply. \
+const READING: &str = "An empty cell is not known or does not apply. \
     A text carries an apostrophe before each = + - @ ' (or full-width twin) that begins it or \
     follows ; | or a double quote, blanks skipped, so that no spreadsheet takes it for a \
     formula; take that one apostrophe away to have the exact text.";
 
-impl Tabular {
-    fn description(&self) -> String {
-        match self.about {
-            "" => READING.to_owned(),
-            about => format!("{READING} {about}"),
+/// Where a table lies and how its lines end.
+pub(crate) struct Place<'a> {
+    path: &'a str,
+    bytes: u64,
+    line_end: &'static str,
+}
+
+impl<'a> Place<'a> {
+    /// A table with lines that end in a line feed alone, as programs write them for programs.
+    pub(crate) const fn of(path: &'a str, bytes: u64) -> Self {
+        Self {
+            path,
+            bytes,
+            line_end: "\n",
         }
+    }
+}
+
+impl Tabular {
+    fn description(&self, line_end: &str) -> String {
+        let lines = if line_end == LINE_END { "CRLF" } else { "LF" };
+        format!("Lines end in {lines}. {READING} {}", self.about)
+            .trim_end()
+            .to_owned()
     }
 
     /// A Data Package 2.0 descriptor of `csv`, for the same folder.
@@ -49,30 +67,49 @@ impl Tabular {
         csv: &str,
         sha256: Option<&str>,
     ) -> Result<String, PaperError> {
+        let place = Place {
+            path: &format!("{}.csv", self.name),
+            bytes: u64::try_from(csv.len()).unwrap_or(u64::MAX),
+            line_end: LINE_END,
+        };
+        self.package(&place, sha256)
+    }
+
+    /// The same of a table that lies elsewhere.
+    ///
+    /// # Errors
+    /// A hash outside its grammar.
+    pub(crate) fn package(
+        &self,
+        place: &Place<'_>,
+        sha256: Option<&str>,
+    ) -> Result<String, PaperError> {
         let fields: Vec<Value> = self.columns.iter().map(Column::field).collect();
         let mut schema = json!({
             "$schema": "https://datapackage.org/profiles/2.0/tableschema.json",
             "fields": fields,
             "missingValues": [""],
         });
-        if let Value::Object(schema) = &mut schema {
+        if let Value::Object(schema) = &mut schema
+            && !self.key.is_empty()
+        {
             schema.insert("primaryKey".to_owned(), json!(self.key));
         }
         let mut resource = json!({
             "name": self.name,
             "type": "table",
-            "path": format!("{}.csv", self.name),
+            "path": place.path,
             "title": self.title,
             "scheme": "file",
             "format": "csv",
             "mediatype": "text/csv",
             "encoding": "utf-8",
-            "bytes": csv.len(),
+            "bytes": place.bytes,
             "dialect": {
                 "$schema": "https://datapackage.org/profiles/2.0/tabledialect.json",
                 "header": true,
                 "delimiter": ",",
-                "lineTerminator": LINE_END,
+                "lineTerminator": place.line_end,
                 "quoteChar": "\"",
                 "doubleQuote": true,
                 "skipInitialSpace": false,
@@ -93,7 +130,7 @@ impl Tabular {
             "$schema": "https://datapackage.org/profiles/2.0/datapackage.json",
             "name": format!("packdown-{}", self.name),
             "title": self.title.split(',').next().unwrap_or(self.title),
-            "description": self.description(),
+            "description": self.description(place.line_end),
             "version": self.format,
             "resources": [resource],
         }))
@@ -110,7 +147,7 @@ impl Tabular {
             "@context": ["http://www.w3.org/ns/csvw", { "@language": "en" }],
             "url": format!("{}.csv", self.name),
             "dc:title": self.title,
-            "dc:description": self.description(),
+            "dc:description": self.description(LINE_END),
             "dialect": {
                 "encoding": "utf-8",
                 "header": true,

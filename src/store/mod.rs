@@ -6,6 +6,7 @@ mod copies;
 mod device_log;
 mod error;
 pub(crate) mod facts;
+mod finished_table;
 mod folder;
 mod issues;
 mod kept_rules;
@@ -28,6 +29,7 @@ pub use register::{OpenRegister, RegisterFolder};
 pub use seen::{CosignedNote, cosign};
 
 pub(crate) use device_log::replace;
+pub(crate) use finished_table::finished_table;
 pub(crate) use folder::{draft_of, lawful_breaks, record_of, replay, settings_sha256, start_log};
 pub(crate) use issues::{
     changed_papers, issue_folder, keep_into, keep_older, papers_there, refuse_other, write_into,

@@ -10,7 +10,7 @@ use packdown::audit::{Audited, Dossier, FailedTester, Given, PaperHeld, audit};
 use packdown::custody::{Handover, RELEASED};
 use packdown::job::{EntryBody, Job, OpenedBody, Plan};
 use packdown::ledger::{DEMO_ORIGIN, DeviceKey, Draft, Log, sha256, to_hex, verify};
-use packdown::papers::papers_of;
+use packdown::papers::{Look, papers_of};
 use packdown::procedure::{Entry, Outcome, Procedure, Settings};
 use serde_json::{Value, json};
 
@@ -314,8 +314,10 @@ impl History {
             text.push_str(&written.line);
             job.take_as_recorded(entry, line.outcome);
             if self.issue_after == Some(n + 1) {
-                let mut issued = papers_of(&job, &log, 1, false, None)
-                    .or_else(|_| papers_of(&self.job_without_fault(), &log, 1, false, None))
+                let mut issued = papers_of(&job, &log, 1, false, &Look::default())
+                    .or_else(|_| {
+                        papers_of(&self.job_without_fault(), &log, 1, false, &Look::default())
+                    })
                     .unwrap();
                 (self.before_issue)(&mut issued.files);
                 let mut issue = issued.draft_entry().unwrap();

@@ -73,6 +73,25 @@ fn the_same_audit_gives_the_same_bytes_in_every_form() {
     assert_eq!(rows.len(), 1);
     assert_eq!(&rows[0][1], "record.refused");
     assert!(one.2.contains("<!DOCTYPE html>") && one.2.contains("record.refused"));
+    // Data Package 2.0: the description names the table, its length and its heads.
+    let about: serde_json::Value =
+        serde_json::from_str(&bench.read("one.datapackage.json")).unwrap();
+    let table = &about["resources"][0];
+    assert_eq!(table["path"], "one.csv");
+    assert_eq!(table["bytes"], one.1.len());
+    let heads: Vec<&str> = reader.headers().unwrap().iter().collect();
+    let fields = table["schema"]["fields"].as_array().unwrap();
+    let named: Vec<&str> = fields
+        .iter()
+        .map(|field| field["name"].as_str().unwrap())
+        .collect();
+    assert_eq!(named, heads);
+    let gravity = fields[0]["constraints"]["enum"].as_array().unwrap();
+    assert!(gravity.contains(&serde_json::json!(&rows[0][0])));
+    // To standard output, nothing lies beside it.
+    let ran = bench.run(&["audit", "jobs", "--on", "2026-11-25", "--csv", "-"]);
+    assert_eq!(ran.out, one.1);
+    assert!(!bench.path("-.datapackage.json").exists());
 }
 
 #[test]

@@ -254,12 +254,34 @@ fn a_table_has_a_row_for_each_answer_and_no_half_of_it_stays_behind() {
         ("c", "cfr49", "UN3480"),
     ];
     assert_eq!(rows, wanted.map(|(a, b, c)| (a.into(), b.into(), c.into())));
+    // Data Package 2.0: beside the table, with its length; each cell is what its field takes.
+    let about = folder.path().join("answers.datapackage.json");
+    let about: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(about).unwrap()).unwrap();
+    let described = &about["resources"][0];
+    assert_eq!(described["path"], "answers.csv");
+    let written = std::fs::read(&table).unwrap();
+    assert_eq!(described["bytes"], written.len());
+    assert_eq!(described["dialect"]["lineTerminator"], "\n");
+    assert!(!written.contains(&b'\r'));
+    let fields = described["schema"]["fields"].as_array().unwrap();
+    let mut reader = csv::Reader::from_path(&table).unwrap();
+    assert_eq!(reader.headers().unwrap().len(), fields.len());
+    for row in reader.records() {
+        for (cell, field) in row.unwrap().iter().zip(fields) {
+            if let Some(words) = field["constraints"]["enum"].as_array() {
+                let known = words.contains(&serde_json::json!(cell));
+                assert!(known || cell.is_empty(), "{}: {cell}", field["name"]);
+            }
+        }
+    }
     // The same to standard output, and from JSON; the count goes beside it.
     let ran = classify(&["--regime", "adr,cfr49:road", "--csv", "-"], CSV);
     assert_eq!(ran.out, std::fs::read_to_string(&table).unwrap());
     assert!(ran.err.starts_with("6 judged"), "{}", ran.err);
 
     std::fs::remove_file(&table).unwrap();
+    std::fs::remove_file(folder.path().join("answers.datapackage.json")).unwrap();
     let broken = CSV.replace("critical", "criticl");
     let ran = classify(&["--regime", "adr", "--csv", path], &broken);
     assert_eq!(ran.code, 4);

@@ -217,9 +217,10 @@ fn the_sheet_foresees_the_crews_own_load_or_says_why_not() {
         assert_eq!(plan.code, 0, "{}", plan.err);
         // Lines are broken for the terminal.
         let words: Vec<&str> = plan.out.split_whitespace().collect();
-        (pages, words.join(" "))
+        let german = sheet_in(&bench, "other", "de").join(" ");
+        (pages, words.join(" "), german)
     };
-    let (pages, plan) =
+    let (pages, plan, _) =
         with(r#"{"name":"Heater H-3","draws":{"kind":"resistor","ohm":5},"max_power_w":1000}"#);
     assert!(
         pages.contains("With the crew's load, Heater H-3 (5 ohm, bears 1000 W)"),
@@ -230,8 +231,16 @@ fn the_sheet_foresees_the_crews_own_load_or_says_why_not() {
         plan.contains("with Heater H-3 (5 ohm): about 8 h"),
         "{plan}"
     );
-    let (pages, plan) =
+    let (pages, plan, german) =
         with(r#"{"name":"Heater H-3","draws":{"kind":"resistor","ohm":5},"max_power_w":300}"#);
+    for wanted in [
+        "Last Heater H-3 (5 ohm)",
+        "300 W, was sie verträgt",
+        "[Schild der Last]",
+    ] {
+        assert!(german.contains(wanted), "{wanted}: {german}");
+    }
+    assert!(!german.contains("what it bears"), "{german}");
     assert!(
         pages.contains("NOT with the crew's load: load Heater H-3 (5 ohm)")
             && pages.contains("300 W, what it bears"),
@@ -282,17 +291,15 @@ fn sheet(bench: &Bench) -> Vec<String> {
 }
 
 fn sheet_of(bench: &Bench, job: &str) -> Vec<String> {
-    let ran = bench.run(&[
-        "issue",
-        job,
-        "--draft",
-        "--paper",
-        "discharge",
-        "--out",
-        "copies",
-    ]);
+    sheet_in(bench, job, "en")
+}
+
+fn sheet_in(bench: &Bench, job: &str, language: &str) -> Vec<String> {
+    let asked = ["issue", job, "--draft", "--paper", "discharge"];
+    let copies = format!("copies-{job}-{language}");
+    let ran = bench.run(&[&asked[..], &["--language", language, "--out", &copies]].concat());
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    let pdf = fs::read(bench.path("copies/discharge.pdf")).unwrap();
+    let pdf = fs::read(bench.path(&format!("{copies}/discharge.pdf"))).unwrap();
     read(&pdf)
         .iter()
         .map(|page| page.text().replace('\n', " "))
@@ -347,6 +354,25 @@ fn a_module_that_is_never_discharged_gets_the_reason_instead() {
         !pages.contains("m1, HL5-2207-0418: DO NOT DISCHARGE"),
         "{pages}"
     );
+    // The reason is said in the language of the sheet.
+    for (language, wanted) in [
+        (
+            "de",
+            "F10 aufgeblähte Zelle, gewölbtes Gehäuse, Deckel nicht mehr bündig; Grenze: kein Befund, der sie ausschließt",
+        ),
+        ("fr", "limite: aucun constat qui l'exclut"),
+    ] {
+        let pages = sheet_in(&bench, "out", language).join(" ");
+        assert!(pages.contains(wanted), "{pages}");
+        for english in [
+            "F10: swollen",
+            "no finding",
+            "leave the charge",
+            "project default",
+        ] {
+            assert!(!pages.contains(english), "{language} {english}: {pages}");
+        }
+    }
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Issues of papers: numbered, kept, never overwritten; a single paper; copies elsewhere.
 
+use std::fs;
+
 use crate::program::Bench;
 
 fn done() -> Bench {
@@ -58,6 +60,51 @@ fn a_paper_that_does_not_exist_is_named_with_those_that_do() {
         ran.err
     );
     assert_eq!(bench.read("out/ledger/device.jsonl"), before);
+    // Before anything is opened: the folder need not even be there.
+    for asked in [
+        &["issue", "nowhere", "--paper", "manifesto"][..],
+        &[
+            "run",
+            "nowhere",
+            "--record",
+            "none",
+            "--papers",
+            "manifesto",
+        ],
+    ] {
+        let with_out = [asked, &["--out", "elsewhere"]].concat();
+        let ran = bench.run(&with_out);
+        assert_eq!(ran.code, 2, "{}", ran.err);
+        for name in ["`manifesto`", "manifest", "transport", "epcis", "discharge"] {
+            assert!(ran.err.contains(name), "{name}: {}", ran.err);
+        }
+        assert!(!bench.path("elsewhere").exists());
+    }
+}
+
+/// Each paper is made once, in its language: a template that fails in English is never filled with it.
+#[test]
+fn a_page_in_another_language_is_not_made_in_english_first() {
+    let bench = done();
+    fs::create_dir_all(bench.path("out/templates")).unwrap();
+    let own = "{% if w.language == 'en' %}{{ no_such_name }}{% endif %}<p>{{ w.language }} {{ size }}</p>";
+    bench.write("out/templates/manifest.html", own);
+    let ran = bench.run(&["issue", "out", "--language", "fr", "--stock", "letter"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!(
+        bench.read("out/papers/issue-2/manifest.html"),
+        "<p>fr letter</p>"
+    );
+    // Data stays English.
+    let first = bench.read("out/papers/issue-1/manifest.csv");
+    let table = bench.read("out/papers/issue-2/manifest.csv");
+    assert_eq!(table, first);
+    let ran = bench.run(&["issue", "out"]);
+    assert!(
+        ran.err.contains("no_such_name") || ran.code != 0,
+        "{}",
+        ran.err
+    );
 }
 
 #[test]

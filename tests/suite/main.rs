@@ -35,6 +35,8 @@ mod issues;
 // Printed papers, read back from the file.
 mod pdf_reader;
 mod printed;
+// Printed papers in every language: heads, void papers, sizes, duties and refusals.
+mod printed_languages;
 // Papers: what modules for recycling are made of.
 mod materials_paper;
 // Papers: the record sheet of a discharge, and the sums behind it.

@@ -4,6 +4,7 @@
 use std::fs;
 
 use crate::dock::{NOON, handover, receive, site_json};
+use crate::pdf_reader::read;
 use crate::program::Bench;
 
 fn bench(scans: &str) -> Bench {
@@ -152,6 +153,12 @@ fn papers_of_a_site_speak_german() {
     ] {
         assert!(!html.contains(english), "{english}: {html}");
     }
+    // What stays in the language it is kept in is said on this paper too.
+    let stays = "stehen in deren Sprache (Englisch)";
+    assert!(html.contains(stays), "{html}");
+    assert_eq!(fire(&["fire.pdf", "--language", "de"]).code, 0);
+    let pages = read(&fs::read(bench.path("fire.pdf")).unwrap());
+    assert!(pages[0].text().replace('\n', " ").contains(stays));
     assert_eq!(fire(&["again.pdf", "--language", "xx"]).code, 2);
 }
 

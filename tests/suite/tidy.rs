@@ -81,9 +81,14 @@ fn no_file_is_longer_than_a_person_reads() {
             .lines()
             .take_while(|line| !line.starts_with("#[cfg(test)]"))
             .count();
-        let is_table = ["Rule {", "derive(Debug, Subcommand)", ": Words = Words {"]
-            .iter()
-            .any(|mark| text.contains(mark));
+        let is_table = [
+            "Rule {",
+            "derive(Debug, Subcommand)",
+            ": Words = Words {",
+            ": Terms = &[",
+        ]
+        .iter()
+        .any(|mark| text.contains(mark));
         let limit = if is_table {
             LONGEST_TABLE
         } else {

@@ -10,5 +10,5 @@ mod run;
 
 pub use list::read_certificate;
 pub use questions::{Inspected, QuestionTally};
-pub use report::{AuditReport, CheckShown, FindingsCsv, MOST_KEPT, means};
+pub use report::{AuditReport, CheckShown, FindingsCsv, MOST_KEPT, describe_findings, means};
 pub use run::{AuditAsked, AuditRun, Look, Take, audit_jobs};

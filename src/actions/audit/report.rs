@@ -1,14 +1,15 @@
 //! The whole audit as one document: for the terminal, for programs, for a page.
 
 use std::io::Write;
+use std::path::Path;
 
 use serde::Serialize;
 
 use super::run::AuditRun;
 use crate::actions::ActionError;
 use crate::audit::{CHECKS, Counted, Finding, Severity, Summary};
-use crate::papers::{PaperError, audit_report};
-use crate::store::StoreError;
+use crate::papers::{PaperError, audit_report, finding_heads, findings_datapackage};
+use crate::store::{StoreError, finished_table, replace};
 
 /// Findings kept for a page; what goes beyond is counted and said.
 pub const MOST_KEPT: usize = 50_000;
@@ -270,12 +271,6 @@ struct AskedCheck<'a> {
     findings: u64,
 }
 
-/// The columns of the CSV.
-const COLUMNS: [&str; 15] = [
-    "severity", "check", "job", "site", "person", "module", "entry", "step", "at", "what", "found",
-    "limit", "clause", "do_now", "source",
-];
-
 /// Writes findings as CSV, row by row.
 pub struct FindingsCsv<W: Write> {
     writer: csv::Writer<W>,
@@ -288,7 +283,7 @@ impl<W: Write> FindingsCsv<W> {
     /// A writer that takes nothing.
     pub fn begin(writer: W) -> Result<Self, ActionError> {
         let mut writer = csv::Writer::from_writer(writer);
-        writer.write_record(COLUMNS).map_err(wrong)?;
+        writer.write_record(finding_heads()).map_err(wrong)?;
         Ok(Self { writer })
     }
 
@@ -329,6 +324,18 @@ impl<W: Write> FindingsCsv<W> {
             .flush()
             .map_err(|why| wrong(csv::Error::from(why)))
     }
+}
+
+/// Writes the Data Package of a finished table of findings beside it.
+///
+/// # Errors
+/// A file that cannot be written.
+pub fn describe_findings(table: &Path) -> Result<(), ActionError> {
+    if let Some(table) = finished_table(table)? {
+        let about = findings_datapackage(&table.name, table.bytes)?;
+        replace(&table.description, about.as_bytes())?;
+    }
+    Ok(())
 }
 
 /// A cell that a spreadsheet takes as text, never as a formula.

@@ -13,8 +13,9 @@ use super::kept_rows::{KeptRows, Part};
 use super::row_key::{Reading, RowKey};
 use crate::actions::ActionError;
 use crate::papers::answers::{HEADS, id_cell, row_behind_id};
-use crate::store::StoreError;
+use crate::papers::answers_datapackage;
 use crate::store::facts::{Rows, Said, Source, each_of};
+use crate::store::{StoreError, finished_table, replace};
 use crate::transport::{Facts, Reader, Reworded, decide_untraced};
 
 /// What is told on the way: rows read, and the share of the file in per cent where its size is
@@ -27,7 +28,7 @@ const BLOCK: usize = 256 * 1024;
 const TOLD_EVERY: u64 = 1 << 16;
 
 /// Writes to the file `table`. Until the last row is in it, it has another name: nobody mistakes
-/// half a table for a whole one.
+/// half a table for a whole one. Its Data Package goes beside it.
 ///
 /// # Errors
 /// An input that cannot be read, with the first such row; a file that cannot be written.
@@ -44,6 +45,10 @@ pub fn classify_to_table(
     match classify_to_writer(input, said, &mut file, progress) {
         Ok(tally) => {
             fs::rename(partial, table).map_err(StoreError::file(table))?;
+            if let Some(table) = finished_table(table)? {
+                let about = answers_datapackage(&table.name, table.bytes)?;
+                replace(&table.description, about.as_bytes())?;
+            }
             Ok(tally)
         }
         Err(error) => {

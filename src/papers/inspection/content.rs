@@ -28,6 +28,7 @@ pub(crate) struct InspectionSheet {
 #[derive(Serialize)]
 struct View<'a> {
     w: Words,
+    size: &'static str,
     job: &'a str,
     across: Option<Across>,
     foot: String,
@@ -57,6 +58,7 @@ pub(crate) fn html(
     let w = stamp.words;
     let view = View {
         w: *w,
+        size: stamp.stock.css(),
         job: &stamp.job,
         across: stamp.across(),
         foot: stamp.foot(),

@@ -6,7 +6,7 @@ use crate::battery::Chemistry;
 use crate::clock::Moment;
 use crate::inspection::Sheet;
 use crate::job::Job;
-use crate::papers::page::soundness_shape;
+use crate::papers::page::{soundness_shape, unbroken};
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
 use crate::papers::words::fill;
@@ -98,7 +98,7 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
                     format!(
                         "{} %, {}",
                         fill(range, &places),
-                        w.listed(&plain_text(&charge.basis))
+                        unbroken(&w.listed(&plain_text(&charge.basis)))
                     )
                 }
                 None => w.taken_as_full.to_owned(),
@@ -109,9 +109,11 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
             mass.map_or_else(|| w.not_weighed.to_owned(), |mass: Grams| stamp.mass(mass)),
         ),
     ];
+    let remarks = charge.reasons.iter().map(|reason| w.refusal(reason));
+    let remarks: Vec<String> = remarks.collect();
     for (name, lines) in [
         (w.curves_used, charge.curves.join(", ")),
-        (w.charge_remarks, charge.reasons.join("; ")),
+        (w.charge_remarks, remarks.join("; ")),
     ] {
         if !lines.is_empty() {
             readings.push((name.to_owned(), plain_text(&lines)));

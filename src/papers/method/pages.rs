@@ -13,6 +13,8 @@ const TEMPLATE: &str = include_str!("../../../templates/papers/method.html");
 #[derive(Serialize)]
 struct View<'a> {
     w: Words,
+    size: &'static str,
+    is_signed: bool,
     across: Option<Across>,
     foot: String,
     m: &'a Method,
@@ -29,6 +31,8 @@ pub(crate) fn html(
 ) -> Result<String, PaperError> {
     let view = View {
         w: *stamp.words,
+        size: stamp.stock.css(),
+        is_signed: stamp.is_signed(),
         across: stamp.across(),
         foot: stamp.foot(),
         m: method,
@@ -103,19 +107,21 @@ fn pages(method: &Method, stamp: &Stamp) -> Vec<Drawing> {
     }
     flow.space(mm(20));
     flow.runs(&[bold(w.plan_not_permit)], pt(100));
-    flow.sign(
-        w.plan_not_permit,
-        &[
-            (
-                w.person_in_charge.to_owned(),
-                w.name_signature_date_time.to_owned(),
-            ),
-            (
-                w.technician.to_owned(),
-                w.name_signature_date_time.to_owned(),
-            ),
-        ],
-    );
+    if stamp.is_signed() {
+        flow.sign(
+            w.plan_not_permit,
+            &[
+                (
+                    w.person_in_charge.to_owned(),
+                    w.name_signature_date_time.to_owned(),
+                ),
+                (
+                    w.technician.to_owned(),
+                    w.name_signature_date_time.to_owned(),
+                ),
+            ],
+        );
+    }
     flow.finish()
 }
 

@@ -57,8 +57,8 @@ pub(crate) fn method_in(job: &Job, w: &Words) -> Method {
         cautions: frame.procedure.cautions.clone(),
         stored_energy_wait: format!("{} s ({})", wait.seconds, w.term(&wait.from)),
         voltage: voltage_words(job, group, m),
-        short_circuit: short_circuit(job, m),
-        state_of_charge: state_of_charge(job, m),
+        short_circuit: short_circuit(job, w),
+        state_of_charge: state_of_charge(job, w),
         people: frame
             .people
             .iter()
@@ -198,7 +198,8 @@ fn voltage_words(job: &Job, group: Decimal, m: &MethodWords) -> String {
     fill(m.volts, &[("volts", &group), ("what", &what)])
 }
 
-fn short_circuit(job: &Job, m: &MethodWords) -> Vec<String> {
+fn short_circuit(job: &Job, w: &Words) -> Vec<String> {
+    let m = &w.wording_of_method;
     let installation = &job.plan().installation;
     let strings = installation.strings.max(1);
     let modules = u32::try_from(job.frame().modules.len()).unwrap_or(u32::MAX);
@@ -210,7 +211,7 @@ fn short_circuit(job: &Job, m: &MethodWords) -> Vec<String> {
     });
     let fault = match fault {
         Ok(fault) => fault,
-        Err(why) => return vec![fill(m.no_figure, &[("why", &why)])],
+        Err(why) => return vec![fill(m.no_figure, &[("why", &w.refusal(&why.to_string()))])],
     };
     vec![
         fill(
@@ -231,12 +232,13 @@ fn short_circuit(job: &Job, m: &MethodWords) -> Vec<String> {
                     ("volts", &arc.tester_least_v),
                 ],
             ),
-            Err(why) => fill(m.no_arc, &[("why", &why)]),
+            Err(why) => fill(m.no_arc, &[("why", &w.refusal(&why))]),
         },
     ]
 }
 
-fn state_of_charge(job: &Job, m: &MethodWords) -> Vec<String> {
+fn state_of_charge(job: &Job, w: &Words) -> Vec<String> {
+    let m = &w.wording_of_method;
     let Some(limit) = job.charge_limit_percent() else {
         return Vec::new();
     };
@@ -259,19 +261,20 @@ fn state_of_charge(job: &Job, m: &MethodWords) -> Vec<String> {
                 ("energy", &plan.energy_wh),
             ],
         ));
-        lines.extend(crew_load(job, &plan, m));
+        lines.extend(crew_load(job, &plan, w));
     }
     lines.push(m.other_proof.to_owned());
     lines
 }
 
 /// The load that the crew brings: how long a full module takes, or why it is the wrong one.
-fn crew_load(job: &Job, plan: &DischargePlan, m: &MethodWords) -> Vec<String> {
+fn crew_load(job: &Job, plan: &DischargePlan, w: &Words) -> Vec<String> {
+    let m = &w.wording_of_method;
     let (Some(load), Some(found)) = (&job.plan().discharge_load, plan.by_good_load()) else {
         let refused = job.load_refused(plan);
         return refused
             .iter()
-            .map(|reason| fill(m.not_with_load, &[("reason", reason)]))
+            .map(|reason| fill(m.not_with_load, &[("reason", &w.reason(reason))]))
             .collect();
     };
     vec![fill(
@@ -311,7 +314,7 @@ fn not_in_date(job: &Job, w: &Words) -> Vec<String> {
         .instruments
         .iter()
         .filter_map(|one| one.out_of_date(day))
-        .map(|r| r.to_string());
+        .map(|reason| w.reason(&reason));
     people.chain(instruments).collect()
 }
 

@@ -364,12 +364,11 @@ pub fn fewest(most: usize, pages: impl Fn(i32) -> Vec<Drawing>) -> Vec<Drawing> 
     if !(2..=most).contains(&large.len()) {
         return large;
     }
-    let small = pages(91);
-    if small.len() < large.len() {
-        small
-    } else {
-        large
-    }
+    [91, 85]
+        .into_iter()
+        .map(&pages)
+        .find(|small| small.len() < large.len())
+        .unwrap_or(large)
 }
 
 /// The word along the diagonal, as outlines, so that what lies under it stays legible.

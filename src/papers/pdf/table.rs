@@ -2,6 +2,7 @@
 
 use super::cell::{Cell, SIDE as SHAPE};
 use super::drawing::{Drawing, mm, pt};
+use super::face::Face;
 use super::flow::{Flow, draw, leading};
 use super::measure::width;
 use super::text::{Line, wrap};
@@ -15,6 +16,8 @@ pub struct Column {
     pub share: i32,
     /// Whether it stands on the right, as numbers do.
     pub right: bool,
+    /// States that stand in it behind a shape: none of their words is broken.
+    pub states: &'static [&'static str],
 }
 
 impl Column {
@@ -25,6 +28,16 @@ impl Column {
             title: title.into(),
             share,
             right: false,
+            states: &[],
+        }
+    }
+
+    /// A column of states, each behind its shape.
+    #[must_use]
+    pub fn states(title: impl Into<String>, share: i32, states: &'static [&'static str]) -> Self {
+        Self {
+            states,
+            ..Self::words(title, share)
         }
     }
 
@@ -35,6 +48,7 @@ impl Column {
             title: title.into(),
             share,
             right: true,
+            states: &[],
         }
     }
 }
@@ -43,6 +57,8 @@ impl Column {
 pub struct Table<'a> {
     flow: &'a mut Flow,
     columns: &'a [Column],
+    /// Left edge and width of each column.
+    edges: Vec<(i32, i32)>,
     size: i32,
     left: i32,
     room: i32,
@@ -77,6 +93,7 @@ impl Flow {
         let mut table = Table {
             flow: self,
             columns,
+            edges: edges(columns, size, left, room),
             size,
             left,
             room,
@@ -92,31 +109,63 @@ impl Flow {
     }
 }
 
+/// Left edge and width of each column by its share. A column too narrow for the longest word of its
+/// head, or of its states, takes what it lacks from the widest, since another language has longer words.
+fn edges(columns: &[Column], size: i32, left: i32, room: i32) -> Vec<(i32, i32)> {
+    let whole: i32 = columns.iter().map(|column| column.share).sum();
+    let share = |column: &Column| {
+        let wide = i64::from(room) * i64::from(column.share) / i64::from(whole.max(1));
+        i32::try_from(wide).unwrap_or(0)
+    };
+    let least = |column: &Column| {
+        let longest = |text: &str, face| {
+            let words = text.split_whitespace();
+            words.map(|word| width(word, size, face)).max().unwrap_or(0)
+        };
+        let pad = if column.right { PAD_NUMBER } else { PAD };
+        let states = column.states.iter();
+        let state = states
+            .map(|state| longest(state, Face::Plain) + SHAPE + PAD)
+            .max();
+        let head = longest(&column.title, Face::Bold);
+        match head.max(state.unwrap_or(0)) {
+            0 => 0,
+            least => least + pad,
+        }
+    };
+    let mut wide: Vec<(i32, i32)> = columns.iter().map(|one| (share(one), least(one))).collect();
+    for n in 0..wide.len() {
+        let lacks = wide.get(n).map_or(0, |(wide, least)| least - wide);
+        let spare = |(wide, least): &(i32, i32)| wide - least;
+        let widest =
+            (0..wide.len()).max_by_key(|other| wide.get(*other).map_or(0, |(wide, _)| *wide));
+        let gives = widest.and_then(|widest| wide.get_mut(widest));
+        if let Some(gives) = gives.filter(|gives| lacks > 0 && spare(gives) >= lacks) {
+            gives.0 -= lacks;
+            if let Some(takes) = wide.get_mut(n) {
+                takes.0 += lacks;
+            }
+        }
+    }
+    let mut at = left;
+    wide.into_iter()
+        .map(|(wide, _)| {
+            let edge = (at, wide);
+            at += wide;
+            edge
+        })
+        .collect()
+}
+
 impl Table<'_> {
     fn has_head(&self) -> bool {
         self.columns.iter().any(|column| !column.title.is_empty())
     }
 
-    /// Left edge and width of each column.
-    fn edges(&self) -> Vec<(i32, i32)> {
-        let whole: i32 = self.columns.iter().map(|column| column.share).sum();
-        let mut at = self.left;
-        self.columns
-            .iter()
-            .map(|column| {
-                let wide = i64::from(self.room) * i64::from(column.share) / i64::from(whole.max(1));
-                let wide = i32::try_from(wide).unwrap_or(0);
-                let edge = (at, wide);
-                at += wide;
-                edge
-            })
-            .collect()
-    }
-
     fn head_lines(&self) -> Vec<Vec<Line>> {
         let cells = self.columns.iter().map(|column| Cell::bold(&column.title));
         cells
-            .zip(self.edges())
+            .zip(&self.edges)
             .map(|(cell, (_, wide))| wrap(&cell.runs, self.size, wide - PAD))
             .collect()
     }
@@ -130,11 +179,10 @@ impl Table<'_> {
         let lines = self.head_lines();
         let (left, right, y) = (self.left, self.left + self.room, self.flow.y());
         let height = self.head_height();
-        let edges = self.edges();
         let page = self.flow.page();
         page.line((left, y), (right, y), mm(5));
-        for ((lines, edge), column) in lines.iter().zip(edges).zip(self.columns) {
-            cell(page, lines, edge, y + PAD_ROW, self.size, column.right, 0);
+        for ((lines, edge), column) in lines.iter().zip(&self.edges).zip(self.columns) {
+            cell(page, lines, *edge, y + PAD_ROW, self.size, column.right, 0);
         }
         page.line((left, y + height), (right, y + height), mm(3));
         self.flow.space(height);
@@ -156,7 +204,7 @@ impl Table<'_> {
 
     /// A row of cells, one a column.
     pub fn row(&mut self, cells: &[Cell]) {
-        let edges = self.edges();
+        let edges = self.edges.clone();
         let rights: Vec<bool> = self.columns.iter().map(|column| column.right).collect();
         self.cells(cells, &edges, &rights, self.ruled, 0);
     }
@@ -278,3 +326,44 @@ fn cell(
 
 /// The size of the type in tables.
 pub const SIZE: i32 = pt(90);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn columns() -> [Column; 3] {
+        [
+            Column::words("Energie", 12),
+            Column::numbers("Nettomasse", 4),
+            Column::words("Ladezustand", 84),
+        ]
+    }
+
+    /// No word of a head is broken where another column has room to give; together they stay as wide.
+    #[test]
+    fn a_head_longer_than_its_column_takes_room_from_the_widest() {
+        let columns = columns();
+        let (size, left, room) = (pt(90), mm(140), mm(1_820));
+        let found = edges(&columns, size, left, room);
+        for (column, (_, wide)) in columns.iter().zip(&found) {
+            let long = width(&column.title, size, Face::Bold);
+            assert!(long + PAD <= *wide, "{}", column.title);
+        }
+        let all: i32 = found.iter().map(|(_, wide)| wide).sum();
+        assert!((room - 3..=room).contains(&all), "{all}");
+        for pair in found.windows(2) {
+            assert_eq!(pair[0].0 + pair[0].1, pair[1].0);
+        }
+        // States are held with their shape.
+        let states = [
+            Column::states("", 2, &["endommag\u{e9}"]),
+            Column::words("", 98),
+        ];
+        let held = edges(&states, size, left, room)[0].1;
+        let long = width("endommag\u{e9}", size, Face::Plain);
+        assert!(long + SHAPE + 2 * PAD <= held, "{held}");
+        // Where no column has it to give, the shares stand.
+        let narrow = edges(&columns, size, left, mm(200));
+        assert_eq!(narrow[1].1, mm(200) * 4 / 100);
+    }
+}

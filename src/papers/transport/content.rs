@@ -12,6 +12,10 @@ const TEMPLATE: &str = include_str!("../../../templates/papers/transport.html");
 #[derive(Debug, Clone, Serialize)]
 pub(crate) struct TransportDocument {
     pub(crate) w: Words,
+    /// Size of the page for a style sheet.
+    pub(crate) size: &'static str,
+    /// Whether people sign it: nobody signs what is void.
+    pub(crate) is_signed: bool,
     pub(crate) job: String,
     pub(crate) leg: String,
     pub(crate) across: Option<Across>,

@@ -42,19 +42,21 @@ fn pages(document: &TransportDocument, stamp: &Stamp) -> Vec<Drawing> {
         flow.runs(&[bold(declaration.text)], pt(100));
         flow.runs(&[plain(declaration.clause)], pt(75));
     }
-    flow.sign(
-        &document.totals,
-        &[
-            (
-                format!("{}\n{}", w.consignor, document.consignor.name),
-                w.name_signature_date_time.to_owned(),
-            ),
-            (
-                format!("{}\n{}", w.carrier, document.carrier.name),
-                w.name_signature_date_time.to_owned(),
-            ),
-        ],
-    );
+    if stamp.is_signed() {
+        flow.sign(
+            &document.totals,
+            &[
+                (
+                    format!("{}\n{}", w.consignor, document.consignor.name),
+                    w.name_signature_date_time.to_owned(),
+                ),
+                (
+                    format!("{}\n{}", w.carrier, document.carrier.name),
+                    w.name_signature_date_time.to_owned(),
+                ),
+            ],
+        );
+    }
     flow.heading(w.what_is_in_each);
     each(&mut flow, document);
     if !document.travels_with.is_empty() {

@@ -125,6 +125,8 @@ impl Take<'_> {
         };
         TransportDocument {
             w: *w,
+            size: self.stamp.stock.css(),
+            is_signed: self.stamp.is_signed(),
             job: self.stamp.job.clone(),
             leg: format!("{} {} {} {}", w.leg, n + 1, w.of, plan.route.len()),
             across: self.stamp.across(),

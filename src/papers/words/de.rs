@@ -1,6 +1,7 @@
 //! The words of papers in German. Marks, statements, declarations, sentences of rules and of
 //! procedures stay in the language that they are kept in, and each paper says so.
 
+use super::de_reasons::REASONS;
 use super::form::{
     CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, StateWords, Words,
 };
@@ -238,6 +239,7 @@ pub(crate) const DE: Words = Words {
     fire: FIRE,
     hold: HOLD,
     terms: TERMS,
+    reasons: REASONS,
     finding_words: FINDINGS,
 };
 
@@ -495,6 +497,7 @@ const STATES: StateWords = StateWords {
     package_refused: "VERPACKUNG ABGELEHNT",
     package_open: "Verpackung nicht bestimmt",
     missing: "es fehlt: {facts}",
+    limit: "Grenze",
     or: "oder",
     planned_is_not: "geplant {planned} ist nicht ausgebaut {removed} + am Ort geblieben {left}",
     removed_is_not: "ausgebaut {removed}, aber {listed} in Versandstücken aufgeführt",

@@ -236,6 +236,7 @@ pub(crate) const EN: Words = Words {
     fire: FIRE,
     hold: HOLD,
     terms: &[],
+    reasons: &[],
     finding_words: &[],
 };
 
@@ -474,6 +475,7 @@ const STATES: StateWords = StateWords {
     package_refused: "PACKAGE REFUSED",
     package_open: "package not determined",
     missing: "missing: {facts}",
+    limit: "limit",
     or: "or",
     planned_is_not: "planned {planned} is not removed {removed} + left behind {left}",
     removed_is_not: "removed {removed} but {listed} listed in packages",

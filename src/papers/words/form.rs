@@ -258,6 +258,9 @@ pub(crate) struct Words {
     /// Fixed words of other rooms; empty in English.
     #[serde(skip)]
     pub(crate) terms: Terms,
+    /// Parts of the refusals that papers show, English beside the language.
+    #[serde(skip)]
+    pub(crate) reasons: Terms,
     /// Findings of the catalogue by code; empty in English, where the catalogue speaks.
     #[serde(skip)]
     pub(crate) finding_words: Terms,
@@ -404,6 +407,8 @@ pub(crate) struct StateWords {
     pub(crate) package_accepted: &'static str,
     pub(crate) package_refused: &'static str,
     pub(crate) package_open: &'static str,
+    /// Before the limit of a refusal.
+    pub(crate) limit: &'static str,
     /// Between things, any of which will do.
     pub(crate) or: &'static str,
     pub(crate) missing: &'static str,

@@ -5,6 +5,7 @@ use super::form::{
     CautionWords, DischargeWords, MaterialsWords, MethodWords, PackageWords, StateWords, Words,
 };
 use super::form_site::{FireWords, HoldWords, ReceiptWords};
+use super::fr_reasons::REASONS;
 use super::terms::Terms;
 
 /// French.
@@ -238,6 +239,7 @@ pub(crate) const FR: Words = Words {
     fire: FIRE,
     hold: HOLD,
     terms: TERMS,
+    reasons: REASONS,
     finding_words: FINDINGS,
 };
 
@@ -491,6 +493,7 @@ const STATES: StateWords = StateWords {
     package_accepted: "emballage accepté",
     package_refused: "EMBALLAGE REFUSÉ",
     package_open: "emballage non déterminé",
+    limit: "limite",
     or: "ou",
     missing: "manque : {facts}",
     planned_is_not: "prévus {planned} n'est pas déposés {removed} + laissés sur place {left}",

@@ -355,11 +355,162 @@ mod tests {
         }
     }
 
+    /// String literals of a source before its tests that are sentences or begin one, each format's
+    /// places as `{}`.
+    fn sentences_in(source: &str) -> Vec<String> {
+        let code = source.split("#[cfg(test)]").next().unwrap();
+        let lines = code
+            .lines()
+            .filter(|line| !line.trim_start().starts_with("//"));
+        let code = lines.collect::<Vec<_>>().join("\n");
+        let mut found = Vec::new();
+        for (n, part) in code.split('"').enumerate() {
+            if n % 2 == 0 {
+                continue;
+            }
+            let words: Vec<&str> = part.split_whitespace().filter(|one| *one != "\\").collect();
+            let mut text = String::new();
+            for (k, piece) in words.join(" ").split('{').enumerate() {
+                let behind = piece.split_once('}').map_or(piece, |(_, behind)| behind);
+                text.push_str(if k == 0 { "" } else { "{}" });
+                text.push_str(behind);
+            }
+            let lower = |word: &&str| {
+                word.len() > 2 && word.bytes().all(|b| b.is_ascii_lowercase() || b == b',')
+            };
+            if text.split(' ').filter(lower).count() > 1 {
+                found.push(text);
+            }
+        }
+        found
+    }
+
+    /// What these sources say and no paper shows, or shows as a clause that stands as it is.
+    const NO_REFUSALS: [&str; 2] = ["DOE-HDBK-1092 on instrument recall", "29 CFR 1910.137"];
+
+    /// Every sentence of the rooms whose refusals, duties and remarks stand on papers.
+    fn refusals_of_other_rooms() -> Vec<String> {
+        let sources = [
+            include_str!("../../job/discharge.rs"),
+            include_str!("../../inspection/triage.rs"),
+            include_str!("../../physics/charge_reasons.rs"),
+            include_str!("../../physics/module_charge.rs"),
+            include_str!("../../physics/site_fault.rs"),
+            include_str!("../../transport/package.rs"),
+            include_str!("../../transport/contents.rs"),
+            include_str!("../../transport/shown.rs"),
+            include_str!("../../transport/contradiction.rs"),
+        ];
+        let mut all: Vec<String> = sources.iter().flat_map(|one| sentences_in(one)).collect();
+        let between = |source: &str, from: &str, to: &str| {
+            let (_, behind) = source.split_once(from).unwrap();
+            sentences_in(behind.split_once(to).map_or(behind, |(part, _)| part))
+        };
+        let charge = include_str!("../../physics/state_of_charge.rs");
+        all.extend(between(charge, "reasons", "#[cfg(test)]"));
+        let job = include_str!("../../job/charge.rs");
+        all.extend(between(job, "fn state_of_charge", "fn judged("));
+        let instrument = include_str!("../../inspection/instrument.rs");
+        all.extend(between(instrument, "fn out_of_date", "#[cfg(test)]"));
+        let fact = include_str!("../../transport/fact.rs");
+        all.extend(between(fact, "fn question", "fn value"));
+        let needs = include_str!("../../transport/instruction.rs");
+        all.extend(between(needs, "impl Need", "fn fact"));
+        let decide = include_str!("../../transport/decide.rs");
+        all.extend(between(decide, "fn shelf(", "fn take("));
+        all.extend(between(decide, "fn finish(", "fn write_entry"));
+        all
+    }
+
+    #[test]
+    fn refusals_on_papers_are_said_in_every_language() {
+        let sentences = refusals_of_other_rooms();
+        assert!(sentences.len() > 150, "{}", sentences.len());
+        for (code, language) in Language::all().skip(1) {
+            let words = language.words();
+            // A part of a longer one that is written piece by piece counts.
+            let known = |text: &str| {
+                let part = text.strip_prefix("{}").unwrap_or(text);
+                let mut lists = words.reasons.iter().chain(words.terms);
+                lists.any(|(known, _)| known.contains(part))
+                    || words.refusal(text) != text
+                    || words.clause(text) != text
+            };
+            let lacking: Vec<&String> = sentences
+                .iter()
+                .filter(|text| !NO_REFUSALS.iter().any(|no| text.contains(no)))
+                .filter(|text| !known(text))
+                .collect();
+            assert!(lacking.is_empty(), "{code} has no words for {lacking:#?}");
+        }
+    }
+
+    /// What a rule asks of a battery only because it is not sound stands on the manifest.
+    #[test]
+    fn duties_of_what_is_not_sound_are_said_in_every_language() {
+        use crate::battery::Chemistry;
+        use crate::transport::{Configuration, Facts, Regime, decide};
+        let mut duties: Vec<String> = Vec::new();
+        for regime in variants::<Regime>() {
+            for mode in variants::<Mode>() {
+                for purpose in [
+                    Purpose::Recycling,
+                    Purpose::Disposal,
+                    Purpose::WarrantyReturn,
+                ] {
+                    for soundness in variants::<Soundness>() {
+                        for leaking in [false, true] {
+                            let mut facts = Facts::new(regime);
+                            facts.mode = Some(mode);
+                            facts.on = Some("2026-11-20".parse().unwrap());
+                            facts.item.chemistry = Some(Chemistry::LithiumIon);
+                            facts.item.configuration = Some(Configuration::Alone);
+                            facts.item.purpose = Some(purpose);
+                            facts.item.leaking = Some(leaking);
+                            facts.item.soundness = Some(Soundness::Sound);
+                            facts.item.recalled_for_safety = Some(false);
+                            facts.item.still_a_battery = Some(true);
+                            let mut sound = facts.clone();
+                            sound.item.leaking = Some(false);
+                            let sound = decide(&sound).requirements;
+                            facts.item.soundness = Some(soundness);
+                            let new = decide(&facts).requirements.into_iter();
+                            let new = new.filter(|one| !sound.iter().any(|s| s.rule == one.rule));
+                            duties.extend(new.map(|one| one.says.to_string()));
+                        }
+                    }
+                }
+            }
+        }
+        duties.sort_unstable();
+        duties.dedup();
+        assert!(duties.len() > 10, "{duties:#?}");
+        for (code, language) in Language::all().skip(1) {
+            for duty in &duties {
+                assert_ne!(language.words().refusal(duty), *duty, "{code}");
+            }
+        }
+    }
+
+    /// The name of an instrument before its serial, in a refusal.
+    #[test]
+    fn instruments_that_are_out_of_date_are_named() {
+        for (code, language) in Language::all().skip(1) {
+            for kind in variants::<crate::inspection::InstrumentKind>() {
+                let name = format!("{} X-1", kind.name().replace('_', " "));
+                let said = language.words().refusal(&format!("calibration of {name}"));
+                assert!(said.ends_with(" X-1"), "{code} {said}");
+                assert!(!said.ends_with(&format!(": {name}")), "{code} {said}");
+            }
+        }
+    }
+
     /// Each entry of a list is for a word that is said; places are as many on both sides.
     #[test]
     fn lists_of_terms_have_their_places_and_no_twins() {
         for (code, language) in Language::all() {
-            let terms = language.words().terms;
+            let words = language.words();
+            let terms: Vec<_> = words.terms.iter().chain(words.reasons).collect();
             let places = |text: &str| text.matches("{}").count();
             for (n, (known, said)) in terms.iter().enumerate() {
                 assert_eq!(places(known), places(said), "{code} {known}");

@@ -2,11 +2,13 @@
 //! words itself are not here: they come from the rules. How to add a language: `DEVELOPERS.md`.
 
 mod de;
+mod de_reasons;
 mod en;
 mod fill;
 mod form;
 mod form_site;
 mod fr;
+mod fr_reasons;
 mod language;
 mod terms;
 

@@ -42,6 +42,9 @@ pub(super) fn findings(args: &AuditArgs, out: &mut dyn Answer) -> Result<Exit, C
     }
     if let Some(csv) = csv {
         csv.end()?;
+        if let Some(table) = args.csv.as_deref().filter(|path| *path != Path::new("-")) {
+            actions::describe_findings(table)?;
+        }
     }
     let mut report = AuditReport::of(run, findings, asked.day.to_string());
     report.sample.clone_from(&args.sample);
