@@ -121,6 +121,13 @@ impl Job {
         self.text(module, "package")
     }
 
+    /// The layer of that package that it stands in, from the floor, where somebody said.
+    #[must_use]
+    pub fn layer_of(&self, module: usize) -> Option<u32> {
+        let layer = self.number(module, "layer")?.thousandths()?;
+        u32::try_from(layer / 1000).ok()
+    }
+
     /// The seal of that package, as written down for the module.
     #[must_use]
     pub fn seal_of(&self, module: usize) -> Option<String> {

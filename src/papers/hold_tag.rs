@@ -191,8 +191,12 @@ fn page(tag: &HoldTag, (wide, high): (i32, i32), w: &'static Words) -> Drawing {
     y += large(mm(35));
     drawing.line((EDGE, y), (wide - EDGE, y), mm(6));
     y += large(mm(15));
-    let indent = large(mm(210));
-    for (title, value) in tag.rows(h) {
+    let rows = tag.rows(h);
+    let titles = rows
+        .iter()
+        .map(|(title, _)| width(title, large(pt(85)), Face::Plain));
+    let indent = titles.fold(large(mm(210)), |most, wide| most.max(wide + large(mm(20))));
+    for (title, value) in rows {
         let block = text_block(&[bold(value)], large(pt(105)), room - indent);
         let base = y + large(pt(90));
         drawing.text(EDGE, base, large(pt(85)), Face::Plain, title);

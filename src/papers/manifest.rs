@@ -91,6 +91,9 @@ pub struct ModuleLine {
     pub state_of_charge: Option<ChargeRange>,
     /// How it may travel, one answer a regime.
     pub answers: Vec<TravelAnswer>,
+    /// Layer of the package that it stands in, from the floor; `None`: nobody said, or there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub layer: Option<u32>,
 }
 
 /// One package with its contents.

@@ -197,6 +197,7 @@ fn module_line(job: &Job, module: usize, verdicts: &[Verdict], says: &StateWords
         net_mass_kg: job.net_mass(module),
         soundness: job.soundness_by(module, &charge),
         state_of_charge: charge_range(charge),
+        layer: job.layer_of(module),
         answers: verdicts
             .iter()
             .filter(|verdict| verdict.module == module)

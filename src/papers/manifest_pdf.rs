@@ -175,6 +175,9 @@ fn load(flow: &mut Flow, view: &View, stamp: &Stamp, size: i32) {
             if !module.serial_proved {
                 serial.push(bold(format!("\n{}", w.identity_unproved)));
             }
+            if !module.layer.is_empty() {
+                serial.push(plain(format!("\n{}", module.layer)));
+            }
             table.row(&[
                 Cell::runs(serial),
                 Cell::plain(&module.model),

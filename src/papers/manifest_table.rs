@@ -14,12 +14,12 @@ const TABULAR: Tabular = Tabular {
     title: "Packing manifest, one row for each battery module",
     about: "Columns that begin with `package` stand in the row of each module of the package; add \
             them up once.",
-    format: "1.1",
+    format: "1.2",
     key: &["job", "serial"],
     columns: &COLUMNS,
 };
 
-const COLUMNS: [Column; 23] = [
+const COLUMNS: [Column; 24] = [
     required("job", Kind::Text, "Id of the job."),
     column(
         "draft",
@@ -87,6 +87,11 @@ const COLUMNS: [Column; 23] = [
         Kind::Text,
         "Name of the package for machines: web address of its GS1 key, else a UUID within the job.",
     ),
+    column(
+        "layer",
+        Kind::Whole,
+        "Layer of the package that the module stands in, from the floor, where there are several.",
+    ),
 ];
 
 /// `manifest.csv`: the head row, a row for each module with its package's columns, then a row
@@ -125,7 +130,7 @@ pub fn workbook(issued: &Issued) -> Result<Vec<u8>, PaperError> {
     TABULAR.workbook(&rows(&issued.manifest), issued)
 }
 
-fn rows(manifest: &Manifest) -> Vec<[String; 23]> {
+fn rows(manifest: &Manifest) -> Vec<[String; 24]> {
     let packed = manifest.packages.iter().flat_map(|package| {
         let modules = package.modules.iter();
         modules.map(|module| packed(manifest, package, module))
@@ -136,7 +141,7 @@ fn rows(manifest: &Manifest) -> Vec<[String; 23]> {
         .collect()
 }
 
-fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [String; 23] {
+fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [String; 24] {
     let charge = module.state_of_charge.as_ref();
     let answers: Vec<String> = module
         .answers
@@ -174,16 +179,17 @@ fn packed(manifest: &Manifest, package: &PackageLine, module: &ModuleLine) -> [S
         String::new(),
         manifest.rule_set.clone(),
         package.code.square(),
+        known(module.layer),
     ]
 }
 
-fn left_on_site(manifest: &Manifest, left: &LeftBehind) -> [String; 23] {
-    let mut row: [String; 23] = Default::default();
+fn left_on_site(manifest: &Manifest, left: &LeftBehind) -> [String; 24] {
+    let mut row: [String; 24] = Default::default();
     let [job, draft, module_is, ..] = &mut row;
     *job = manifest.job.clone();
     *draft = known(manifest.draft.as_ref());
     *module_is = "left_behind".to_owned();
-    let [.., reason, rule_set, _] = &mut row;
+    let [.., reason, rule_set, _, _] = &mut row;
     *reason = left.reason.clone();
     *rule_set = manifest.rule_set.clone();
     let [_, _, _, _, _, _, _, _, _, _, serial, ..] = &mut row;

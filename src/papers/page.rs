@@ -125,6 +125,8 @@ pub(super) struct ShownPackage {
 pub(super) struct ShownModule {
     pub(super) serial: String,
     pub(super) serial_proved: bool,
+    /// `layer 2`; empty where none was said.
+    pub(super) layer: String,
     pub(super) model: String,
     pub(super) energy: String,
     pub(super) net: String,
@@ -303,6 +305,7 @@ fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
     ShownModule {
         serial: plain_text(&module.serial),
         serial_proved: module.serial_proved,
+        layer: layer(module.layer, w),
         model: known(module.model.as_deref(), w.model_not_known),
         energy: module
             .energy_wh
@@ -313,6 +316,13 @@ fn module(module: &ModuleLine, pounds: bool, w: &Words) -> ShownModule {
         charge,
         basis,
     }
+}
+
+/// Where a module stands in its package; nothing where nobody said.
+pub(super) fn layer(layer: Option<u32>, w: &Words) -> String {
+    // The word stays with its number.
+    let said = |layer| fill(w.layer, &[("layer", &layer)]).replace(' ', "\u{a0}");
+    layer.map_or_else(String::new, said)
 }
 
 /// A figure stays with its sign and its error: `37 % ± 4`, `± 56.8 mV`.

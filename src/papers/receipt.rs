@@ -76,7 +76,7 @@ fn paper(site: &Site, register: &Register, receipt: &Receipt, stamp: &Stamp) -> 
         ],
     );
     let mut parts = vec![
-        came(site, receipt, r),
+        came(site, receipt, w),
         differences(register, receipt, stamp),
     ];
     let as_stated: Vec<&Line> = receipt
@@ -133,7 +133,8 @@ fn person<'a>(site: &'a Site, id: &'a str) -> &'a str {
 }
 
 /// How the load came, and the count.
-fn came(site: &Site, receipt: &Receipt, r: &ReceiptWords) -> Part {
+fn came(site: &Site, receipt: &Receipt, w: &Words) -> Part {
+    let r = &w.receipt;
     let opened = &receipt.opened;
     let mut brought = fill(r.brought_by, &[("by", &opened.delivered_by)]);
     if let Some(vehicle) = &opened.vehicle {
@@ -144,7 +145,10 @@ fn came(site: &Site, receipt: &Receipt, r: &ReceiptWords) -> Part {
     if !opened.source.is_empty() {
         lines.push(fill(
             r.stated_in,
-            &[("source", &opened.source), ("proof", &opened.proof)],
+            &[
+                ("source", &opened.source),
+                ("proof", &w.refusal(&opened.proof)),
+            ],
         ));
     }
     let entry = |sentence: &str, at: &dyn std::fmt::Display, by: &str| {

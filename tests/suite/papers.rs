@@ -65,6 +65,7 @@ fn module(serial: &str) -> ModuleLine {
         net_mass_kg: Some("24.35".parse().unwrap()),
         soundness: Soundness::Sound,
         state_of_charge: charge("27", "33", "management screen, 3 %"),
+        layer: None,
         answers: vec![
             answer(
                 "ADR 2025 road",
@@ -281,6 +282,7 @@ fn hostile_manifest(text: &str) -> Manifest {
                 serial: own(),
                 model: Some(own()),
                 state_of_charge: charge("1", "2", text),
+                layer: Some(2),
                 answers: vec![answer(text, TravelState::Forbidden, text)],
                 ..module("")
             }],

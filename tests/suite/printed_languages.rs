@@ -132,3 +132,42 @@ fn duties_and_refusals_on_a_manifest_are_in_its_language() {
         assert!(!html.contains("package: package"), "{html}");
     }
 }
+
+/// Where a packaging has several layers, the crew says in which a module stands, and the papers of
+/// the package say it too.
+#[test]
+fn the_layer_of_a_module_stands_on_its_papers() {
+    let bench = Bench::with_sample("ferry-steps-pallet");
+    let packed = "\"evidence\": {\"package\": \"P1\", ";
+    bench.change(
+        "job/record.jsonl",
+        packed,
+        &format!("{packed}\"layer\": 2, "),
+    );
+    let ran = bench.run(&["run", "job", "--out", "out"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    issue(&bench, &["--language", "de"], "de");
+    let mut table = csv::Reader::from_path(bench.path("de/manifest.csv")).unwrap();
+    let place = |name: &str, heads: &csv::StringRecord| heads.iter().position(|head| head == name);
+    let heads = table.headers().unwrap().clone();
+    let (package, layer) = (place("package_id", &heads), place("layer", &heads));
+    for row in table.records() {
+        let row = row.unwrap();
+        let of_first = &row[package.unwrap()] == "P1";
+        assert_eq!(&row[layer.unwrap()], if of_first { "2" } else { "" });
+    }
+    for (paper, many) in [("manifest", 1), ("inspection", 1)] {
+        let html = bench.read(&format!("de/{paper}.html"));
+        assert_eq!(html.matches("Lage\u{a0}2").count(), many, "{paper}");
+        let text: String = pages(&bench, &format!("de/{paper}.pdf"))
+            .iter()
+            .map(Page::text)
+            .collect();
+        assert_eq!(text.matches("Lage\u{a0}2").count(), many, "{paper}");
+    }
+    // Layers are counted from 1.
+    bench.change("job/record.jsonl", "\"layer\": 2, ", "\"layer\": 0, ");
+    let ran = bench.run(&["run", "job", "--out", "other"]);
+    assert_eq!(ran.code, 1, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("M10"), "{}", ran.out);
+}

@@ -120,6 +120,7 @@ fn papers_of_a_site_speak_german() {
         "Versandstück P1",
         "Was niemand angesehen hat",
         "sichtbarer Schaden",
+        "vom Absender angegeben, ohne Protokoll: nicht bewiesen",
     ] {
         assert!(html.contains(words), "{words}: {html}");
     }
@@ -129,6 +130,7 @@ fn papers_of_a_site_speak_german() {
         "package P1",
         "visible damage",
         "gross mass",
+        "without a log",
     ] {
         assert!(!html.contains(words), "{words}: {html}");
     }

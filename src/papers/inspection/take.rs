@@ -6,7 +6,7 @@ use crate::battery::Chemistry;
 use crate::clock::Moment;
 use crate::inspection::Sheet;
 use crate::job::Job;
-use crate::papers::page::{soundness_shape, unbroken};
+use crate::papers::page::{layer, soundness_shape, unbroken};
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
 use crate::papers::words::fill;
@@ -44,7 +44,10 @@ fn sheet(job: &Job, module: usize, stamp: &Stamp) -> InspectionSheet {
             w.package.to_owned(),
             or_not(match (&sheet.package, &sheet.packaging) {
                 (Some(package), Some(packaging)) => {
-                    Some(format!("{package}, {}", w.term(packaging)))
+                    let layer = layer(job.layer_of(module), w);
+                    let parts = [package, &w.term(packaging), &layer];
+                    let said = parts.into_iter().filter(|part| !part.is_empty());
+                    Some(said.map(String::as_str).collect::<Vec<_>>().join(", "))
                 }
                 (Some(package), None) => Some(package.clone()),
                 (None, _) => None,

@@ -62,6 +62,7 @@ pub(crate) const DE: Words = Words {
     soundness: "Zustand",
     state_of_charge: "Ladezustand",
     identity_unproved: "Seriennummer nicht gelesen",
+    layer: "Lage {layer}",
     total: "Summe",
     count: "Zählung",
     seal: "Plombe",

@@ -678,4 +678,34 @@ pub(crate) const REASONS: Terms = &[
         "Damaged and waste batteries are stowed as category C, on deck, unless the voyage is a short international one.",
         "Beschädigte Batterien und solche als Abfall werden nach Kategorie C an Deck gestaut, außer auf einer kurzen internationalen Reise.",
     ),
+    // How the statement of a load is known.
+    (
+        "unannounced: nothing was stated",
+        "unangemeldet: nichts wurde angegeben",
+    ),
+    (
+        "entry {} of a log of {} entries, {}",
+        "Eintrag {} eines Protokolls von {} Einträgen, {}",
+    ),
+    (
+        "signed with the public demo key, which proves nothing",
+        "unterschrieben mit dem öffentlichen Schauschlüssel, der nichts beweist",
+    ),
+    (
+        "signed by {}, trusted here",
+        "unterschrieben von {}, dem hier vertraut wird",
+    ),
+    (
+        "signed by a key that is not trusted here; ask the giver for it some other way than with the load (log {})",
+        "unterschrieben mit einem Schlüssel, dem hier nicht vertraut wird; den Übergebenden auf anderem Weg als mit der Ladung danach fragen (Protokoll {})",
+    ),
+    ("NOT SIGNED", "NICHT UNTERSCHRIEBEN"),
+    (
+        "the sender's own table, columns confirmed here: not proved",
+        "die eigene Tabelle des Absenders, Spalten hier bestätigt: nicht bewiesen",
+    ),
+    (
+        "stated by the sender, without a log: not proved",
+        "vom Absender angegeben, ohne Protokoll: nicht bewiesen",
+    ),
 ];

@@ -59,6 +59,7 @@ pub(crate) const EN: Words = Words {
     soundness: "Soundness",
     state_of_charge: "State of charge",
     identity_unproved: "identity unproved",
+    layer: "layer {layer}",
     total: "Total",
     count: "Count",
     seal: "seal",

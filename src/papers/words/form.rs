@@ -70,6 +70,7 @@ pub(crate) struct Words {
     pub(crate) soundness: &'static str,
     pub(crate) state_of_charge: &'static str,
     pub(crate) identity_unproved: &'static str,
+    pub(crate) layer: &'static str,
     pub(crate) total: &'static str,
     pub(crate) count: &'static str,
     pub(crate) seal: &'static str,

@@ -62,6 +62,7 @@ pub(crate) const FR: Words = Words {
     soundness: "État",
     state_of_charge: "État de charge",
     identity_unproved: "numéro de série non lu",
+    layer: "couche {layer}",
     total: "Total",
     count: "Compte",
     seal: "scellé",

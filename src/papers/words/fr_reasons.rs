@@ -675,4 +675,31 @@ pub(crate) const REASONS: Terms = &[
         "Damaged and waste batteries are stowed as category C, on deck, unless the voyage is a short international one.",
         "Les batteries endommagées et celles qui sont des déchets sont arrimées en catégorie C, sur le pont, sauf pour un voyage international court.",
     ),
+    // How the statement of a load is known.
+    (
+        "unannounced: nothing was stated",
+        "non annoncé : rien n'a été indiqué",
+    ),
+    (
+        "entry {} of a log of {} entries, {}",
+        "entrée {} d'un registre de {} entrées, {}",
+    ),
+    (
+        "signed with the public demo key, which proves nothing",
+        "signé avec la clé publique de démonstration, qui ne prouve rien",
+    ),
+    ("signed by {}, trusted here", "signé par {}, reconnu ici"),
+    (
+        "signed by a key that is not trusted here; ask the giver for it some other way than with the load (log {})",
+        "signé avec une clé non reconnue ici ; la demander au remettant autrement qu'avec le chargement (registre {})",
+    ),
+    ("NOT SIGNED", "NON SIGNÉ"),
+    (
+        "the sender's own table, columns confirmed here: not proved",
+        "le propre tableau de l'expéditeur, colonnes confirmées ici : non prouvé",
+    ),
+    (
+        "stated by the sender, without a log: not proved",
+        "indiqué par l'expéditeur, sans registre : non prouvé",
+    ),
 ];
