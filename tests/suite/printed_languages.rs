@@ -29,6 +29,7 @@ fn no_word_over_a_column_is_broken() {
     for (language, words) in [
         ("de", ["Nettomasse", "Bruttomasse", "Batterien"]),
         ("fr", ["nette", "brute", "Batteries"]),
+        ("es", ["neta", "bruta", "Baterías"]),
     ] {
         for stock in ["a4", "letter", "a5"] {
             let into = format!("{language}-{stock}");
@@ -110,6 +111,14 @@ fn duties_and_refusals_on_a_manifest_are_in_its_language() {
                 "wird getrennt von unversehrten",
                 "Versandstück: nicht beschrieben; Grenze: P908",
                 "angeben, worin es verpackt ist",
+            ],
+        ),
+        (
+            "es",
+            &[
+                "viaja apartada de las sanas",
+                "bulto: no descrito; límite: P908",
+                "decir en qué está embalado",
             ],
         ),
         (

@@ -89,6 +89,10 @@ pub(crate) const REASONS: Terms = &[
         "one value for each of `cells`",
         "ein Wert für jede von `cells`",
     ),
+    (
+        "not above cell_voltage_highest_v",
+        "nicht über cell_voltage_highest_v",
+    ),
     // A state of charge that is not proven.
     (
         "a finding says that a cell is outside its limits: its voltage does not count",

@@ -92,6 +92,10 @@ pub(crate) const REASONS: Terms = &[
         "one value for each of `cells`",
         "une valeur pour chacune de `cells`",
     ),
+    (
+        "not above cell_voltage_highest_v",
+        "pas au-dessus de cell_voltage_highest_v",
+    ),
     // A state of charge that is not proven.
     (
         "a finding says that a cell is outside its limits: its voltage does not count",

@@ -4,11 +4,12 @@ use std::fmt;
 
 use super::de::DE;
 use super::en::EN;
+use super::es::ES;
 use super::form::Words;
 use super::fr::FR;
 
 /// Every table that is whole. A language is its file and a line here.
-const TABLES: [&Words; 3] = [&EN, &DE, &FR];
+const TABLES: [&Words; 4] = [&EN, &DE, &ES, &FR];
 
 /// A language that papers are printed in; English where none is named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -130,7 +131,7 @@ mod tests {
     }
 
     /// Words that are the same in English and another language, beside signs and codes.
-    const SAME: [(&str, &[&str]); 2] = [
+    const SAME: [(&str, &[&str]); 3] = [
         (
             "de",
             &[
@@ -144,6 +145,7 @@ mod tests {
                 "Input",
             ],
         ),
+        ("es", &["Total", "factor", "Material", "jerrican", "metal"]),
         (
             "fr",
             &[

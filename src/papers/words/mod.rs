@@ -4,6 +4,8 @@
 mod de;
 mod de_reasons;
 mod en;
+mod es;
+mod es_reasons;
 mod fill;
 mod form;
 mod form_site;
