@@ -491,7 +491,7 @@ const RECEIPT: ReceiptWords = ReceiptWords {
     how: "Cómo se vio",
     held: "retenido: {why}",
     not_looked_at: "Lo que nadie miró",
-    nothing_left: "No falta nada.",
+    nothing_left: "Nada quedó sin mirar.",
     hidden: "Una firma dice lo que hoy se vio desde fuera. Lo que está oculto en un bulto, y lo que nadie miró, no queda aceptado por ella; tampoco resuelve una diferencia.",
     receiver: "Recibido por el establecimiento",
     bringer: "Entregado por",
