@@ -107,8 +107,11 @@ impl Job {
     #[must_use]
     pub fn contradiction_answered(&self, module: usize) -> Option<&Entry> {
         let judged = self.act_evidence(Act::Judge, module)?;
-        let officer = self.frame().person(&judged.by)?;
-        officer.competence(&[Role::ComplianceOfficer], judged.at.local_day())?;
+        let signed = [Some(judged.by.as_str()), judged.with.as_deref()];
+        signed.into_iter().flatten().find_map(|who| {
+            let who = self.frame().person(who)?;
+            who.competence(&[Role::ComplianceOfficer], judged.at.local_day())
+        })?;
         let names_it = judged
             .evidence
             .texts("reasons")

@@ -10,6 +10,8 @@ use crate::units::Decimal;
 
 /// Warmest surface at which a discharge may begin, degrees Celsius (chosen here).
 const HOTTEST_C: i32 = 45;
+/// Coldest module and air at which a discharge may begin, degrees Celsius (chosen here).
+const COLDEST_C: i32 = 5;
 /// Distance of cells above which each must be seen during a discharge, millivolts (chosen here).
 const APART_MV: i64 = 100;
 const RULE: &str = "list of this project (project default, not law)";
@@ -55,11 +57,9 @@ impl Job {
             Err(reasons) => Discharging::NotKnown(reasons),
             Ok(None) => Discharging::OnlyRead,
             Ok(Some(plan)) => {
-                let sheet = self.sheet(module);
-                let apart = sheet
-                    .cell_voltage_highest_v
-                    .and_then(Decimal::thousandths)
-                    .zip(sheet.cell_voltage_lowest_v.and_then(Decimal::thousandths))
+                let cell = |name| self.newest(module, name).and_then(Decimal::thousandths);
+                let apart = cell("cell_voltage_highest_v")
+                    .zip(cell("cell_voltage_lowest_v"))
                     .is_some_and(|(high, low)| high - low > APART_MV);
                 Discharging::Plan {
                     plan: Box::new(plan),
@@ -189,6 +189,14 @@ impl Job {
         })
     }
 
+    /// What was read last under a name: in a reading, else in the steps of the module.
+    fn newest(&self, module: usize, name: &str) -> Option<Decimal> {
+        self.readings(module)
+            .filter_map(|entry| entry.evidence.number(name))
+            .last()
+            .or_else(|| self.answering(module, name)?.evidence.number(name))
+    }
+
     /// Why a module is never discharged by a technician; empty where nothing forbids it.
     fn never_discharged(&self, module: usize) -> Vec<Reason> {
         let found = triage(self.judged_soundness(module), &self.findings(module));
@@ -203,17 +211,32 @@ impl Job {
                     ),
             );
         }
-        let sheet = self.sheet(module);
-        if let Some(surface) = sheet
-            .surface_temperature_c
-            .filter(|surface| *surface > Decimal::whole(HOTTEST_C))
-        {
+        let surface = self.newest(module, "face_temperature_c");
+        if let Some(surface) = surface.filter(|surface| *surface > Decimal::whole(HOTTEST_C)) {
             reasons.push(
                 Reason::new("discharge, surface", format!("{surface} °C"))
                     .limit(format!("{HOTTEST_C} °C at most"))
                     .clause(RULE)
                     .way_out("step away and watch it; it is read again when it has cooled"),
             );
+        }
+        for (what, celsius) in [
+            ("discharge, surface", surface),
+            (
+                "discharge, air",
+                self.newest(module, "ambient_temperature_c"),
+            ),
+        ] {
+            if let Some(celsius) = celsius.filter(|celsius| *celsius < Decimal::whole(COLDEST_C)) {
+                reasons.push(
+                    Reason::new(what, format!("{celsius} °C"))
+                        .limit(format!("{COLDEST_C} °C at least"))
+                        .clause(RULE)
+                        .way_out(
+                            "bring it to a warmer place and let it warm through, then read again",
+                        ),
+                );
+            }
         }
         reasons
     }

@@ -3,6 +3,7 @@
 mod account;
 mod charge;
 mod discharge;
+mod energy;
 mod event;
 mod fold;
 mod lifted;

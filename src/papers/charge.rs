@@ -11,13 +11,13 @@ use crate::units::MilliPercent;
 pub(super) const LOW: Column = column(
     "state_of_charge_low_percent",
     Kind::PERCENT,
-    "Lowest state of charge that fits the evidence, per cent.",
+    "Lowest state of charge that fits the evidence, per cent of present capacity.",
 );
 /// The upper end, in every table.
 pub(super) const HIGH: Column = column(
     "state_of_charge_high_percent",
     Kind::PERCENT,
-    "Highest state of charge that fits the evidence, per cent.",
+    "Highest state of charge that fits the evidence, per cent of present capacity.",
 );
 /// How it was known, where a table says so.
 pub(super) const BASIS: Column = column(

@@ -334,17 +334,17 @@ pub(super) fn unbroken(basis: &str) -> String {
         .replace(" mV", "\u{a0}mV")
 }
 
-/// `33 to 41 %`, or one figure.
+/// `33 to 41 % of present capacity`, or one figure.
 pub(super) fn said(range: &ChargeRange, w: &Words) -> String {
     let (low, high) = (range.low_percent.decimal(), range.high_percent.decimal());
     if low == high {
-        return format!("{low} %");
+        return format!("{low} % {}", w.of_present_capacity);
     }
     let range = fill(
         w.wording_of_materials.range,
         &[("low", &low), ("high", &high)],
     );
-    format!("{range} %")
+    format!("{range} % {}", w.of_present_capacity)
 }
 
 fn answers(module: &ModuleLine, w: &Words) -> Vec<ShownAnswer> {

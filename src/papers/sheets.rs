@@ -49,6 +49,8 @@ pub struct SheetRow {
     pub cell_voltage_highest_v: Option<Decimal>,
     /// State of charge.
     pub state_of_charge: Option<ChargeRange>,
+    /// Least and most energy that may be inside, in watt-hours.
+    pub energy_inside_wh: Option<(Decimal, Decimal)>,
     /// The limit that a leg of the route asks of it, and whether it is proven.
     pub charge_limit: Option<(Decimal, LimitVerdict)>,
     /// Why that is not proven and what to do; what contradicts itself.
@@ -93,7 +95,7 @@ pub(crate) const SOUNDNESS: &[&str] = &[
     Soundness::Critical.word(),
 ];
 
-const COLUMNS: [Column; 32] = [
+const COLUMNS: [Column; 34] = [
     required("module", Kind::Text, "Name in the plan."),
     required(
         "serial",
@@ -161,6 +163,16 @@ const COLUMNS: [Column; 32] = [
     charge::HIGH,
     charge::BASIS,
     column(
+        "energy_inside_low_wh",
+        Kind::AMOUNT,
+        "Least energy that may be inside, watt-hours.",
+    ),
+    column(
+        "energy_inside_high_wh",
+        Kind::AMOUNT,
+        "Most energy that may be inside, watt-hours; the whole rating where the charge is not known.",
+    ),
+    column(
         "state_of_charge_limit_percent",
         Kind::PERCENT,
         "Highest state of charge that a leg of the route allows, per cent.",
@@ -222,7 +234,7 @@ const TABULAR: Tabular = Tabular {
     name: "sheets",
     title: "Inspection sheets, one row for each battery module",
     about: "Readings carry the digits that the meter showed.",
-    format: "1.0",
+    format: "1.1",
     key: &["module"],
     columns: &COLUMNS,
 };
@@ -243,7 +255,7 @@ pub fn csvw() -> Result<String, PaperError> {
     TABULAR.csvw()
 }
 
-fn values(row: &SheetRow) -> [String; 32] {
+fn values(row: &SheetRow) -> [String; 34] {
     let charge = row.state_of_charge.as_ref();
     [
         row.module.clone(),
@@ -264,6 +276,8 @@ fn values(row: &SheetRow) -> [String; 32] {
         known(charge.map(|range| range.low_percent.decimal())),
         known(charge.map(|range| range.high_percent.decimal())),
         known(charge.map(|range| &range.basis)),
+        known(row.energy_inside_wh.map(|(low, _)| low)),
+        known(row.energy_inside_wh.map(|(_, high)| high)),
         known(row.charge_limit.map(|(limit, _)| limit)),
         known(row.charge_limit.map(|(_, verdict)| verdict.words())),
         row.charge_next.join("; "),

@@ -34,6 +34,9 @@ pub(super) fn sheet_rows(job: &Job) -> Vec<SheetRow> {
                 insulation_ohm_per_v: sheet.insulation_ohm_per_v,
                 cell_voltage_lowest_v: sheet.cell_voltage_lowest_v,
                 cell_voltage_highest_v: sheet.cell_voltage_highest_v,
+                energy_inside_wh: job
+                    .energy_inside(module)
+                    .map(|inside| (inside.low_wh, inside.high_wh)),
                 charge_limit: sheet.state_of_charge.limit,
                 charge_next: sheet.state_of_charge.reasons.clone(),
                 state_of_charge: charge_range(sheet.state_of_charge),

@@ -97,7 +97,7 @@ pub struct ArcAnswer {
     pub tester_enough: Option<bool>,
     /// Limited approach to a fixed part, centimetres; absent below 100 V and above 1000 V.
     pub limited_approach_cm: Option<f64>,
-    /// Restricted approach, centimetres; 0 means avoid contact.
+    /// Restricted approach, centimetres.
     pub restricted_approach_cm: Option<f64>,
     /// What the figure does not say.
     pub cautions: Vec<&'static str>,
@@ -113,6 +113,12 @@ const GLOVES: [(&str, f64); 6] = [
     ("4", 54_000.0),
 ];
 
+/// Amperes, seconds and centimetres that no site goes beyond (chosen here): a figure outside is a slip
+/// of the pen.
+const MOST_A: f64 = 1e6;
+const MOST_S: f64 = 3600.0;
+const DISTANCES_CM: (f64, f64) = (1.0, 10_000.0);
+
 /// The arc at maximum power.
 ///
 /// # Errors
@@ -122,8 +128,11 @@ pub fn arc(input: &ArcInput) -> Result<ArcAnswer, DomainError> {
     let volts = within("system_voltage_v", volts, 0.0, 1000.0)
         .map_err(|error| error.by("NFPA 70E, annex D.5.1, from memory: dc up to 1000 V"))?;
     let fault = above_zero("short_circuit_a", input.short_circuit_a)?;
+    let fault = within("short_circuit_a", fault, 0.0, MOST_A)?;
     let seconds = above_zero("duration_s", input.duration_s.unwrap_or(2.0))?;
-    let distance = above_zero("distance_cm", input.distance_cm.unwrap_or(45.7))?;
+    let seconds = within("duration_s", seconds, 0.0, MOST_S)?;
+    let (near, far) = DISTANCES_CM;
+    let distance = within("distance_cm", input.distance_cm.unwrap_or(45.7), near, far)?;
     let rating = input
         .tester_rating_v
         .map(|v| above_zero("tester_rating_v", v))
@@ -139,21 +148,33 @@ pub fn arc(input: &ArcInput) -> Result<ArcAnswer, DomainError> {
     if input.duration_s.is_none() {
         cautions.push("no cut-off proven: 2 s taken");
     }
-    // 500 V dc row read; the lower one from memory and depends on the edition.
-    let (limited, restricted) = match volts {
-        v if v < 100.0 => (None, None),
-        v if v <= 300.0 => (Some(107.0), Some(0.0)),
-        _ => (Some(107.0), Some(30.5)),
+    let (limited, restricted) = if volts < 100.0 {
+        (None, None)
+    } else {
+        (Some(107.0), Some(30.5))
     };
+    if (100.0..=300.0).contains(&volts) {
+        // The row of 500 V was read. That of 100 to 300 V is from memory and asks for less.
+        cautions.push(
+            "approach: the row of 301 V to 1 kV is taken; that of 100 to 300 V is from memory, says \
+             \"avoid contact\" and depends on the edition",
+        );
+    }
+    let glove_class = GLOVES
+        .iter()
+        .find(|(_, most)| volts <= *most)
+        .map(|(class, _)| *class);
+    if glove_class != Some("00") {
+        cautions.push(
+            "gloves: the use voltage of classes above 00 is from memory (1.5 times that of ac)",
+        );
+    }
     Ok(ArcAnswer {
         arc_current_a: round(current, 1),
         incident_energy_cal_cm2: round(energy, 2),
         incident_energy_j_cm2: round(energy * 4.184, 2),
         boundary_cm: round(libm::sqrt(strength / 1.2), 1),
-        glove_class: GLOVES
-            .iter()
-            .find(|(_, most)| volts <= *most)
-            .map(|(class, _)| *class),
+        glove_class,
         tester_least_v: round(1.2 * volts, 1),
         tester_enough: rating.map(|v| v >= 1.2 * volts),
         limited_approach_cm: limited,

@@ -7,7 +7,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+use super::domain::{DomainError, above_zero, absent, not_below_zero, round, within};
 use super::wait::{StoredEnergy, stored_energy};
 
 /// Capacitors and their bleeder.
@@ -76,7 +76,7 @@ pub struct WaitAnswer {
     pub time_constant_s: Option<f64>,
     /// Coulombs at the start.
     pub charge_c: Option<f64>,
-    /// Watts in the bleeder at the start.
+    /// Watts in the bleeder at the start, by its nominal resistance.
     pub first_power_w: Option<f64>,
     /// Published limits of stored charge and energy.
     pub limits: Vec<StoredLimit>,
@@ -106,7 +106,8 @@ pub fn capacitor_wait(input: &WaitInput) -> Result<WaitAnswer, DomainError> {
     )?;
     let stored = match (input.resistance_ohm, input.capacitance_f, input.from_v) {
         (Some(ohm), Some(farad), Some(from)) => {
-            let ohm = above_zero("resistance_ohm", ohm)? * (1.0 + more_ohm);
+            let nominal = above_zero("resistance_ohm", ohm)?;
+            let ohm = nominal * (1.0 + more_ohm);
             let farad = above_zero("capacitance_f", farad)? * (1.0 + more_farad);
             let from = not_below_zero("from_v", from)?;
             let sum = stored_energy(ohm, farad, from, to)
@@ -118,13 +119,23 @@ pub fn capacitor_wait(input: &WaitInput) -> Result<WaitAnswer, DomainError> {
                     "figures whose wait and energy can be written down",
                 ));
             }
+            // A longer wait goes with more ohms, more heat with fewer: the tolerance is for the wait.
+            let first_power_w = from * from / nominal;
+            let sum = StoredEnergy {
+                first_power_w,
+                ..sum
+            };
             Some((sum, from))
         }
         (None, None, None) => None,
-        _ => {
-            return Err(DomainError::new(
-                "resistance_ohm",
-                "given without the others",
+        (ohm, farad, _) => {
+            let missing = match (ohm, farad) {
+                (None, _) => "resistance_ohm",
+                (_, None) => "capacitance_f",
+                _ => "from_v",
+            };
+            return Err(absent(
+                missing,
                 "resistance_ohm, capacitance_f and from_v together, or none of them",
             ));
         }
@@ -202,6 +213,11 @@ fn limits(charge_c: f64, energy_j: f64, from_v: f64) -> Vec<StoredLimit> {
             charge_c > 60e-6,
         ),
         limit(
+            "45 µC above 60 V dc",
+            "IEC 61010-1, 6.3 (second-hand)",
+            from_v > 60.0 && charge_c > 45e-6,
+        ),
+        limit(
             "0.2 J after a crash",
             "ISO 6469-4 (second-hand)",
             energy_j > 0.2,
@@ -210,6 +226,11 @@ fn limits(charge_c: f64, energy_j: f64, from_v: f64) -> Vec<StoredLimit> {
             "350 mJ and 50 µC above 120 V dc",
             "German live-work screening (read)",
             from_v > 120.0 && (energy_j > 0.35 || charge_c > 50e-6),
+        ),
+        limit(
+            "20 J: hazardous energy of a power converter",
+            "IEC 62109-1 (from memory)",
+            energy_j >= 20.0,
         ),
         limit(
             "100 J below 100 V, 1 J from 100 V, 0.25 J from 400 V",

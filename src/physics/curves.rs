@@ -52,6 +52,12 @@ impl CellKind {
         }
     }
 
+    /// Whether no published curve is good enough for this kind, so that a voltage says nothing of the
+    /// charge without the maker's own table.
+    pub(super) const fn needs_makers_curve(self) -> bool {
+        matches!(self, Self::SodiumIon | Self::Lto)
+    }
+
     /// Why a nominal voltage of so many cells is not one of this kind; `None` where it is, or where
     /// nothing is known.
     pub(super) fn nominal_fault(self, nominal_v: f64, cells: u32) -> Option<String> {
@@ -194,6 +200,11 @@ impl Curve {
     #[must_use]
     pub const fn name(&self) -> &Cow<'static, str> {
         &self.name
+    }
+
+    /// Lowest and highest volts a cell of the table.
+    pub(super) fn ends(&self) -> (f64, f64) {
+        (self.voltage(0.0), self.voltage(1.0))
     }
 
     /// Volts a cell at a state of charge of 0 to 1.

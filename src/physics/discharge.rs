@@ -93,6 +93,8 @@ pub enum Ended {
 pub struct DischargeAnswer {
     /// Hours.
     pub hours: f64,
+    /// Ampere-hours taken out: what a counter at the load is to show.
+    pub charge_ah: f64,
     /// Watt-hours into the load: all of it heat where it is a resistor.
     pub energy_wh: f64,
     /// At the start.
@@ -145,7 +147,14 @@ pub(super) fn watched(
     let cells = f64::from(input.cells);
     let capacity = above_zero("capacity_ah", input.capacity_ah)?;
     let from = within("from_percent", input.from_percent, 0.0, 100.0)? / 100.0;
-    let to = within("to_percent", input.to_percent, 0.0, input.from_percent)? / 100.0;
+    let to = within("to_percent", input.to_percent, 0.0, 100.0)? / 100.0;
+    if to > from {
+        return Err(DomainError::new(
+            "to_percent",
+            input.to_percent,
+            format!("no more than from_percent, {} %", input.from_percent),
+        ));
+    }
     let inner = not_below_zero("module_resistance_ohm", input.module_resistance_ohm)?;
     let least = match input.minimum_cell_v {
         Some(volts) => within("minimum_cell_v", volts, 0.5, 5.0)?,
@@ -207,6 +216,11 @@ pub(super) fn watched(
             "{rise:.1} K rise: more than 10 K stops the discharge (chosen here)"
         ));
     }
+    cautions.push(
+        "stop at 45 degC on any surface, or with a cell 5 K above its neighbours; 10 to 35 degC around \
+         it, and somebody in the room (chosen here)"
+            .into(),
+    );
     if ended == Ended::CellMinimum {
         cautions.push(format!(
             "a cell comes to {least} V under load at {:.1} %, before the target",
@@ -215,6 +229,7 @@ pub(super) fn watched(
     }
     Ok(DischargeAnswer {
         hours: round(seconds / 3600.0, 3),
+        charge_ah: round((from - soc) * capacity, 2),
         energy_wh: round(joules / 3600.0, 1),
         start: start.rounded(),
         end: end.rounded(),

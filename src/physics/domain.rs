@@ -29,6 +29,27 @@ impl DomainError {
         self.domain = format!("{} ({source})", self.domain);
         self
     }
+
+    /// With the part of the input that the field stands in, such as one of several tasks.
+    pub(super) fn within_part(mut self, part: &str, number: usize) -> Self {
+        self.field = format!("{part} {number}, {}", self.field);
+        self
+    }
+}
+
+/// A value as a person writes it; one with more places than a page is wide in its short form.
+fn shown(value: f64) -> String {
+    let size = value.abs();
+    if size >= 1e12 || (size > 0.0 && size < 1e-9) {
+        format!("{value:e}")
+    } else {
+        value.to_string()
+    }
+}
+
+/// A field that is absent where the sum needs it.
+pub(super) fn absent(field: impl Into<String>, domain: &str) -> DomainError {
+    DomainError::new(field, "absent", domain)
 }
 
 /// `value`, where it lies in `low..=high`.
@@ -36,7 +57,11 @@ pub(super) fn within(field: &str, value: f64, low: f64, high: f64) -> Result<f64
     if value.is_finite() && value >= low && value <= high {
         Ok(value)
     } else {
-        Err(DomainError::new(field, value, format!("{low} to {high}")))
+        Err(DomainError::new(
+            field,
+            shown(value),
+            format!("{} to {}", shown(low), shown(high)),
+        ))
     }
 }
 
@@ -45,7 +70,7 @@ pub(super) fn above_zero(field: &str, value: f64) -> Result<f64, DomainError> {
     if value.is_finite() && value > 0.0 {
         Ok(value)
     } else {
-        Err(DomainError::new(field, value, "values above 0"))
+        Err(DomainError::new(field, shown(value), "values above 0"))
     }
 }
 
@@ -54,7 +79,7 @@ pub(super) fn not_below_zero(field: &str, value: f64) -> Result<f64, DomainError
     if value.is_finite() && value >= 0.0 {
         Ok(value)
     } else {
-        Err(DomainError::new(field, value, "values from 0 up"))
+        Err(DomainError::new(field, shown(value), "values from 0 up"))
     }
 }
 
@@ -69,4 +94,29 @@ pub(super) fn round(value: f64, places: u8) -> f64 {
 /// The default of a count that is one unless it is said.
 pub(super) const fn one() -> u32 {
     1
+}
+
+/// What a reader of JSON says of an input, in the words of people instead of those of the program.
+#[must_use]
+pub fn in_plain_words(said: &str) -> String {
+    let mut plain = said.to_owned();
+    for (theirs, ours) in [
+        ("expected f64", "expected a number"),
+        ("expected u32", "expected a whole number from 0 up"),
+        ("expected u8", "expected a whole number from 0 up"),
+        ("expected a boolean", "expected true or false"),
+        ("expected string or map", "expected one of its words"),
+        (
+            "expected map with a single key",
+            "expected one of its words",
+        ),
+        ("expected a sequence", "expected an array"),
+        ("invalid type: sequence", "invalid type: array"),
+    ] {
+        plain = plain.replace(theirs, ours);
+    }
+    match plain.split_once("expected struct ") {
+        Some((before, _)) => format!("{before}expected an object with its fields"),
+        None => plain,
+    }
 }

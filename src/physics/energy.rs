@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::curves::{CellKind, published};
 use super::domain::{DomainError, above_zero, round, within};
+use crate::units::{Decimal, MilliwattHours};
 
 /// A module's rating and what is known of its charge.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
@@ -116,16 +117,28 @@ pub fn energy(input: &EnergyInput) -> Result<EnergyAnswer, DomainError> {
     if input.health_high.is_none() {
         notes.push("health not tested: it counts as 1".into());
     }
-    let curves = published(input.chemistry);
+    let curves = if input.chemistry.needs_makers_curve() {
+        &[]
+    } else {
+        published(input.chemistry)
+    };
     let (mut least, mut most) = (1.0_f64, 0.0_f64);
     for curve in curves {
         least = least.min(curve.energy_share_below(low / 100.0));
         most = most.max(curve.energy_share_below(high / 100.0));
     }
     if curves.is_empty() {
-        // Without a curve nothing is claimed below, and the share cannot exceed the charge.
+        // Without a curve nothing is claimed below, and the share cannot exceed the charge: a voltage
+        // that rises with it puts less than half of the energy into the lower half.
         (least, most) = (0.0, high / 100.0);
-        notes.push("chemistry not known: share of the energy taken as the state of charge".into());
+        let why = if input.chemistry == CellKind::Unknown {
+            "chemistry not known"
+        } else {
+            "no published curve is good enough for this chemistry"
+        };
+        notes.push(format!(
+            "{why}: share of the energy taken as the state of charge"
+        ));
     }
     Ok(EnergyAnswer {
         rated_energy_wh: rated,
@@ -133,5 +146,43 @@ pub fn energy(input: &EnergyInput) -> Result<EnergyAnswer, DomainError> {
         low_wh: round(rated * worst * least, 1),
         high_wh: round(rated * best * most, 1),
         notes,
+    })
+}
+
+/// What a module may hold, in whole watt-hours rounded outwards.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EnergyBounds {
+    /// The least.
+    pub low_wh: Decimal,
+    /// The most.
+    pub high_wh: Decimal,
+}
+
+/// What a module of this rating holds between two charges, per cent; health, per cent of the rated
+/// capacity, where it was tested.
+///
+/// # Errors
+/// As [`energy`].
+pub fn module_energy(
+    chemistry: CellKind,
+    rated: MilliwattHours,
+    (low, high): (Decimal, Decimal),
+    health: Option<(Decimal, Decimal)>,
+) -> Result<EnergyBounds, DomainError> {
+    let share = |percent: Decimal| (percent.to_f64() / 100.0).clamp(0.0, 1.2);
+    let found = energy(&EnergyInput {
+        chemistry,
+        marked_energy_wh: Some(rated.to_f64()),
+        low_percent: Some(low.to_f64()),
+        high_percent: Some(high.to_f64()),
+        health_low: health.map(|(low, _)| share(low)),
+        health_high: health.map(|(_, high)| share(high)),
+        ..EnergyInput::default()
+    })?;
+    let whole = |wh: f64| Decimal::from_thousandths(wh as i64 * 1000);
+    Ok(EnergyBounds {
+        // The casts saturate. Both are rounded to 0.1 Wh before.
+        low_wh: whole(libm::floor(found.low_wh)),
+        high_wh: whole(libm::ceil(found.high_wh)),
     })
 }

@@ -7,7 +7,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::domain::{DomainError, above_zero, not_below_zero, round, within};
+use super::domain::{DomainError, above_zero, absent, not_below_zero, round, within};
 
 /// A gas.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
@@ -70,11 +70,22 @@ pub struct GasAnswer {
     pub yield_low_kg: Option<f64>,
     /// Most hydrogen fluoride from the fire, kilograms.
     pub yield_high_kg: Option<f64>,
+    /// Cubic metres of air that the least of it brings to what is immediately dangerous.
+    pub air_low_m3: Option<f64>,
+    /// Cubic metres of air that the most of it brings to what is immediately dangerous.
+    pub air_high_m3: Option<f64>,
     /// Minutes to clear the room, no further source.
     pub clearing_min: Option<f64>,
     /// Limits, as cautions.
     pub limits: Vec<ExposureLimit>,
+    /// What the figures do not say.
+    pub cautions: Vec<&'static str>,
 }
+
+/// Litres of a mole of gas at 25 °C and 1 atm.
+const MOLE_L: f64 = 24.45;
+/// Immediately dangerous by hydrogen fluoride, ppm (NIOSH, read).
+const DANGEROUS_PPM: f64 = 30.0;
 
 /// The air and what a fire adds to it.
 ///
@@ -86,8 +97,10 @@ pub fn gas(input: &GasInput) -> Result<GasAnswer, DomainError> {
             20.006,
             &[
                 (3.0, "8 h, OSHA"),
+                (6.0, "15 min ceiling, NIOSH (from memory)"),
                 (20.0, "one-hour planning value, AIHA"),
-                (30.0, "immediately dangerous, NIOSH"),
+                (DANGEROUS_PPM, "immediately dangerous, NIOSH"),
+                (170.0, "a danger to life in 10 min, AEGL-3"),
             ],
         ),
         Gas::CarbonMonoxide => (
@@ -109,16 +122,22 @@ pub fn gas(input: &GasInput) -> Result<GasAnswer, DomainError> {
             ));
         }
         (Some(ppm), None) => Some(within("ppm", ppm, 0.0, 1e6)?),
-        (None, Some(mg)) => Some(not_below_zero("mg_per_m3", mg)? * 24.45 / molar),
+        (None, Some(mg)) => Some(not_below_zero("mg_per_m3", mg)? * MOLE_L / molar),
         (None, None) => None,
     };
     let energy = input
         .energy_wh
         .map(|wh| not_below_zero("energy_wh", wh))
-        .transpose()?
-        .filter(|_| input.gas == Gas::HydrogenFluoride);
+        .transpose()?;
+    if let Some(wh) = energy.filter(|_| input.gas != Gas::HydrogenFluoride) {
+        return Err(DomainError::new(
+            "energy_wh",
+            wh,
+            "hydrogen_fluoride; no yield of another gas is known here",
+        ));
+    }
     let clearing = match (ppm, input.room_m3, input.air_m3_per_s, input.to_ppm) {
-        (_, None, None, None) => None,
+        (_, None, None, None) if input.mixing_factor.is_none() => None,
         (Some(from), Some(room), Some(air), Some(to)) => {
             let mixing = within(
                 "mixing_factor",
@@ -132,19 +151,39 @@ pub fn gas(input: &GasInput) -> Result<GasAnswer, DomainError> {
             let falls = if from > to { libm::log(from / to) } else { 0.0 };
             Some(mixing * room / air * falls / 60.0)
         }
-        _ => {
-            return Err(DomainError::new(
-                "room_m3",
-                "given without the others",
+        (from, room, air, _) => {
+            let missing = match (from, room, air) {
+                (None, ..) => "ppm",
+                (_, None, _) => "room_m3",
+                (.., None) => "air_m3_per_s",
+                _ => "to_ppm",
+            };
+            return Err(absent(
+                missing,
                 "a concentration, room_m3, air_m3_per_s and to_ppm together",
             ));
         }
     };
+    let dangerous_kg_per_m3 = DANGEROUS_PPM * molar / MOLE_L * 1e-6;
+    let air = |kg_per_wh: f64| energy.map(|wh| round(wh * kg_per_wh / dangerous_kg_per_m3, 0));
+    let mut cautions = vec!["no figure says that a room may be entered"];
+    if energy.is_some() {
+        cautions.push(
+            "phosphoryl fluoride comes beside it: 15 to 22 mg/Wh in some of the same tests (read)",
+        );
+    }
+    if clearing.is_some() && input.mixing_factor.is_none() {
+        cautions
+            .push("how the air mixes is not known: ten times the well-mixed time (from memory)");
+    }
+
     Ok(GasAnswer {
         ppm: ppm.map(|ppm| round(ppm, 3)),
-        mg_per_m3: ppm.map(|ppm| round(ppm * molar / 24.45, 3)),
+        mg_per_m3: ppm.map(|ppm| round(ppm * molar / MOLE_L, 3)),
         yield_low_kg: energy.map(|wh| round(wh * 20e-6, 4)),
         yield_high_kg: energy.map(|wh| round(wh * 200e-6, 4)),
+        air_low_m3: air(20e-6),
+        air_high_m3: air(200e-6),
         clearing_min: clearing.map(|min| round(min, 1)),
         limits: limits
             .iter()
@@ -154,5 +193,6 @@ pub fn gas(input: &GasInput) -> Result<GasAnswer, DomainError> {
                 exceeded: ppm.map(|ppm| ppm > *limit),
             })
             .collect(),
+        cautions,
     })
 }

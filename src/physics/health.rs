@@ -1,12 +1,13 @@
 //! State of health from a full or a partial discharge, and the gates before an offer for reuse.
 //!
 //! SoH = measured Ah / rated Ah. Partial: C_lo = Ah·(1 − err)/(S1_hi − S2_lo), C_hi = Ah·(1 +
-//! err)/(S1_lo − S2_hi). Untested health is unknown, not 1. The gates are chosen here; there is no
-//! legal line for stationary modules. Not covered: remaining life, power at cold.
+//! err)/(S1_lo − S2_hi). Untested health is unknown, not 1. R = |dV/dI| of a step of the current. The gates
+//! are chosen here; there is no legal line for stationary modules. Not covered: remaining life, power at cold.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::annex_vii::{AnnexParameter, annex_vii_shown};
 use super::domain::{DomainError, above_zero, not_below_zero, round, within};
 
 /// A discharge between two known states of charge.
@@ -32,9 +33,30 @@ pub struct HealthInput {
     /// Upper bound at the end, per cent; 0 where absent.
     #[serde(default)]
     pub end_high_percent: Option<f64>,
+    /// A step of the current, for the resistance.
+    #[serde(default)]
+    pub step: Option<ResistanceStep>,
     /// What else the gates of reuse ask.
     #[serde(default)]
     pub reuse: Option<ReuseFacts>,
+}
+
+/// Volts and amperes before a step of the current and a stated time after it; a current out counts
+/// below 0.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ResistanceStep {
+    /// Volts before.
+    pub before_v: f64,
+    /// Volts after.
+    pub after_v: f64,
+    /// Amperes before.
+    pub before_a: f64,
+    /// Amperes after.
+    pub after_a: f64,
+    /// Resistance when new by the same step, at the same charge and temperature, ohms.
+    #[serde(default)]
+    pub new_ohm: Option<f64>,
 }
 
 /// What the gates of reuse ask; absent means not known, which closes the gate.
@@ -75,10 +97,17 @@ pub struct HealthAnswer {
     pub health_low: f64,
     /// Greatest share of the rated capacity.
     pub health_high: f64,
+    /// Resistance by the step, ohms.
+    pub resistance_ohm: Option<f64>,
+    /// That over the resistance when new.
+    pub resistance_ratio: Option<f64>,
     /// Whether it may be offered for reuse; absent where that was not asked.
     pub may_be_offered: Option<bool>,
     /// Gates that are closed.
     pub closed: Vec<&'static str>,
+    /// Where an offer was asked for: what Annex VII of (EU) 2023/1542 lists (second-hand), and what is
+    /// shown of it.
+    pub annex_vii: Vec<AnnexParameter>,
 }
 
 /// State of health from a discharge.
@@ -102,26 +131,80 @@ pub fn health(input: &HealthInput) -> Result<HealthAnswer, DomainError> {
     let end_low = share("end_low_percent", input.end_low_percent, 0.0)?;
     let end_high = share("end_high_percent", input.end_high_percent, 0.0)?;
     if start_low > start_high || end_low > end_high || start_low <= end_high {
+        let percent = |share: f64| round(share * 100.0, 3);
         return Err(DomainError::new(
             "start_low_percent",
-            start_low * 100.0,
+            format!(
+                "{} (start {} to {}, end {} to {})",
+                percent(start_low),
+                percent(start_low),
+                percent(start_high),
+                percent(end_low),
+                percent(end_high)
+            ),
             "bounds in order, the whole start above the whole end",
         ));
     }
     let low = ah * (1.0 - error) / (start_high - end_low);
     let high = ah * (1.0 + error) / (start_low - end_high);
-    let closed = match &input.reuse {
-        Some(facts) => closed(facts, low / rated)?,
-        None => Vec::new(),
+    let (ohm, ratio) = match &input.step {
+        Some(step) => step.resistance()?,
+        None => (None, None),
     };
+    let (mut closed, mut annex) = (Vec::new(), Vec::new());
+    if let Some(facts) = &input.reuse {
+        // Of two ratios the greater counts.
+        let resistance_ratio = [facts.resistance_ratio, ratio]
+            .into_iter()
+            .flatten()
+            .reduce(f64::max);
+        let facts = ReuseFacts {
+            resistance_ratio,
+            ..*facts
+        };
+        closed = not_open(&facts, low / rated)?;
+        annex = annex_vii_shown(
+            (round(low, 2), round(high, 2)),
+            facts.self_discharge_percent_per_day,
+            ohm.map(|ohm| round(ohm, 6)),
+        );
+    }
     Ok(HealthAnswer {
         capacity_low_ah: round(low, 2),
         capacity_high_ah: round(high, 2),
         health_low: round(low / rated, 4),
         health_high: round(high / rated, 4),
+        resistance_ohm: ohm.map(|ohm| round(ohm, 6)),
+        resistance_ratio: ratio.map(|ratio| round(ratio, 3)),
         may_be_offered: input.reuse.map(|_| closed.is_empty()),
         closed,
+        annex_vii: annex,
     })
+}
+
+impl ResistanceStep {
+    /// Its resistance, and that over the one when new.
+    fn resistance(&self) -> Result<(Option<f64>, Option<f64>), DomainError> {
+        let volts = |field: &str, value| within(field, value, 0.0, 5000.0);
+        let ampere = |field: &str, value| within(field, value, -1e5, 1e5);
+        let volts = volts("step.after_v", self.after_v)? - volts("step.before_v", self.before_v)?;
+        let ampere =
+            ampere("step.after_a", self.after_a)? - ampere("step.before_a", self.before_a)?;
+        // A current out pulls the voltage down, so both move the same way.
+        if ampere.abs() < 1e-9 || volts / ampere < 0.0 {
+            return Err(DomainError::new(
+                "step.after_a",
+                self.after_a,
+                "a step of the current, out below 0, whose voltage moves the same way",
+            ));
+        }
+        let ohm = volts / ampere;
+        let new = self
+            .new_ohm
+            .map(|ohm| above_zero("step.new_ohm", ohm))
+            .transpose()?;
+        Ok((Some(ohm), new.map(|new| ohm / new)))
+    }
 }
 
 /// Every gate with whether it is open; `None` where that is not known.
@@ -135,8 +218,11 @@ pub(super) fn gates(
     let ratio = number("reuse.resistance_ratio", facts.resistance_ratio)?;
     let insulation = number("reuse.insulation_ohm_per_v", facts.insulation_ohm_per_v)?;
     let spread = number("reuse.cell_spread_mv", facts.cell_spread_mv)?;
-    // A rise reads as a negative loss; it does not open the gate by itself.
-    let loss = facts.self_discharge_percent_per_day;
+    // A rise is no loss that was assessed.
+    let loss = number(
+        "reuse.self_discharge_percent_per_day",
+        facts.self_discharge_percent_per_day,
+    )?;
     Ok([
         (
             facts.outcome.map(|outcome| outcome == 0),
@@ -162,7 +248,7 @@ pub(super) fn gates(
 }
 
 /// Gates that are not shown to be open.
-fn closed(facts: &ReuseFacts, health_low: f64) -> Result<Vec<&'static str>, DomainError> {
+fn not_open(facts: &ReuseFacts, health_low: f64) -> Result<Vec<&'static str>, DomainError> {
     Ok(gates(facts, Some(health_low >= 0.70))?
         .into_iter()
         .filter(|(open, _)| *open != Some(true))

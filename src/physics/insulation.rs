@@ -82,6 +82,12 @@ pub struct InsulationAnswer {
 /// Where the ranges of two readings are from.
 const METHOD: &str = "two-reading method of ISO 6469 and UN R100, read";
 
+/// How much both sides may read above pole to pole together.
+const TOGETHER: f64 = 0.05;
+/// Share of pole to pole from which a side that does not fall says that the other pole lies on the case
+/// (chosen here).
+const ON_THE_CASE: f64 = 0.99;
+
 /// Cells with their electronics on.
 const NO_TESTER: &str =
     "no insulation tester across or onto cells with a management system connected";
@@ -202,11 +208,27 @@ fn weaker_side(
         not_below_zero("positive_to_case_v", positive)?,
     );
     if before > whole {
-        return Err(
-            DomainError::new("negative_to_case_v", before, "at most pole to pole").by(METHOD),
-        );
+        let greater = if negative >= positive {
+            "negative_to_case_v"
+        } else {
+            "positive_to_case_v"
+        };
+        return Err(DomainError::new(greater, before, "at most pole to pole").by(METHOD));
+    }
+    // Each side was read by itself through a meter that draws some current, so both are less together.
+    if negative + positive > whole * (1.0 + TOGETHER) {
+        return Err(DomainError::new(
+            "positive_to_case_v",
+            positive,
+            "both sides together at most pole to pole, 5 % for drift (chosen here)",
+        )
+        .by(METHOD));
     }
     if after >= before {
+        // The other pole lies on the case: this one reads the whole battery with and without.
+        if before >= whole * ON_THE_CASE {
+            return Ok(0.0);
+        }
         return Err(DomainError::new(
             "with_known_v",
             after,

@@ -5,7 +5,8 @@
 //! the published rules: two thirds of the sum for two, half for three, and nothing more for a
 //! fourth. Domain: two hands, stable load, unrestricted posture, no stairs, no carrying.
 
-use super::niosh::{Hands, LiftInput, Units, lift_unrounded, team_factor};
+use super::hands::{Hands, Units};
+use super::niosh::{LiftInput, lift_unrounded, team_factor};
 use crate::battery::{Coupling, LiftPlace};
 use crate::units::{Decimal, Grams};
 
@@ -87,11 +88,13 @@ pub fn foreseen(mass: Grams, below: u32, place: Option<&LiftPlace>) -> Foreseen 
         destination: place.set_down_cm.map(|v| hands(v.to_f64())),
         travel_cm: place.set_down_cm.is_none().then_some(40.0),
         travel_in: None,
-        lifts_per_min: 0.2,
+        lifts_per_min: Some(0.2),
         lifts_in_15_min: None,
-        duration_h: 1.0,
+        duration_h: Some(1.0),
         recovery_h: None,
+        periods: Vec::new(),
         coupling: place.grip.unwrap_or(Coupling::Poor),
+        insulating_gloves: false,
         team: 1,
         outside_scope: place.outside_scope.clone(),
         worksheet: false,

@@ -4,8 +4,10 @@
 
 use std::sync::LazyLock;
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::domain::{DomainError, above_zero, absent, not_below_zero};
 use crate::table;
 
 /// How long the work with lifting lasts.
@@ -17,6 +19,57 @@ pub enum Duration {
     Moderate,
     /// Up to 8 h.
     Long,
+}
+
+/// A stretch of work with lifting and what follows it.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Period {
+    /// Work with lifting, minutes.
+    pub work_min: f64,
+    /// Light work or rest after it, minutes; 0 where absent, which does not matter for the last.
+    #[serde(default)]
+    pub recovery_min: f64,
+}
+
+/// Hours of work with lifting in the day, and their class.
+///
+/// # Errors
+/// Neither hours nor periods, or both; values outside their ranges.
+pub(super) fn day(
+    hours: Option<f64>,
+    recovery: Option<f64>,
+    periods: &[Period],
+) -> Result<(f64, Duration), DomainError> {
+    let recovery = recovery
+        .map(|hours| not_below_zero("recovery_h", hours))
+        .transpose()?;
+    match (hours, periods) {
+        (Some(hours), []) => {
+            let hours = above_zero("duration_h", hours)?;
+            Ok((hours, class_of(hours, recovery)))
+        }
+        (None, []) => Err(absent("duration_h", "a duration, or periods of work")),
+        (hours, periods) => {
+            if hours.is_some() || recovery.is_some() {
+                return Err(DomainError::new(
+                    "periods",
+                    format!("{} periods", periods.len()),
+                    "either periods, or duration_h with recovery_h, not both",
+                ));
+            }
+            let mut minutes = Vec::new();
+            for (n, period) in periods.iter().enumerate() {
+                let of = |error: DomainError| error.within_part("period", n + 1);
+                minutes.push((
+                    above_zero("work_min", period.work_min).map_err(of)?,
+                    not_below_zero("recovery_min", period.recovery_min).map_err(of)?,
+                ));
+            }
+            let work: f64 = minutes.iter().map(|(work, _)| work).sum();
+            Ok((work / 60.0, duration_class(&minutes)))
+        }
+    }
 }
 
 /// Class of a day of (work, recovery after it) in minutes; the last needs no recovery. Where the
@@ -48,7 +101,7 @@ pub fn duration_class(periods: &[(f64, f64)]) -> Duration {
     class
 }
 
-pub(super) fn class_of(hours: f64, recovery: Option<f64>) -> Duration {
+fn class_of(hours: f64, recovery: Option<f64>) -> Duration {
     let enough = |share: f64| recovery.is_none_or(|rest| rest >= share * hours);
     if hours <= 1.0 && enough(1.0) {
         Duration::Short

@@ -1,5 +1,6 @@
 //! Pure sums. The only place with floats; every function gives the same bits on every machine.
 
+mod annex_vii;
 mod arc;
 mod capacitor_wait;
 mod charge_reasons;
@@ -10,6 +11,7 @@ mod domain;
 mod energy;
 mod figure;
 mod gas;
+mod hands;
 mod health;
 mod insulation;
 mod json_line;
@@ -29,24 +31,26 @@ mod state_of_charge;
 mod trend;
 mod wait;
 
+pub use annex_vii::{AnnexParameter, annex_vii};
 pub use arc::{ArcAnswer, ArcInput, ShortCircuitAnswer, ShortCircuitInput, arc, short_circuit};
 pub use capacitor_wait::{StoredLimit, VoltageLimit, WaitAnswer, WaitInput, capacitor_wait};
 pub use charge_reasons::ChargeReason;
 pub use crew_load::{ByLoad, CrewLoad, Draws, LoadFault, LoadPoint};
 pub use curves::{CellKind, Curve, published, published_named};
 pub use discharge::{AtLoad, DischargeAnswer, DischargeInput, Ended, Load, discharge};
-pub use domain::DomainError;
-pub use energy::{EnergyAnswer, EnergyInput, energy};
+pub use domain::{DomainError, in_plain_words};
+pub use energy::{EnergyAnswer, EnergyBounds, EnergyInput, energy, module_energy};
 pub use figure::Figure;
 pub use gas::{ExposureLimit, Gas, GasAnswer, GasInput, gas};
-pub use health::{HealthAnswer, HealthInput, ReuseFacts, health};
+pub use hands::{Hands, Units};
+pub use health::{HealthAnswer, HealthInput, ResistanceStep, ReuseFacts, health};
 pub use insulation::{
     CaseInsulation, CaseReadings, InsulationAnswer, InsulationClass, InsulationInput,
     case_insulation, insulation, resistor_to_choose_ohm,
 };
 pub use json_line::put_json;
 pub use lift::{Foreseen, TeamIndex, foreseen};
-pub use lifting_time::{Duration, duration_class, frequency_multiplier};
+pub use lifting_time::{Duration, Period, duration_class, frequency_multiplier};
 pub use materials::{
     Material, MaterialRange, MaterialsAnswer, MaterialsInput, TabledCell, materials,
     module_materials,
@@ -57,11 +61,11 @@ pub use module_charge::{
 pub use module_discharge::{
     ChargedModule, DischargeMark, DischargePlan, READ_EVERY_MIN, module_discharge,
 };
-pub use niosh::{Hands, LiftAnswer, LiftEnd, LiftInput, Units, lift};
+pub use niosh::{LiftAnswer, LiftEnd, LiftInput, lift};
 pub use niosh_tasks::{Task, TaskAnswer, TasksAnswer, TasksInput, lift_tasks};
 pub use recycling::{
-    MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, Target, recycling_rates,
-    recycling_targets,
+    Fraction, LeftOut, MaterialFlow, Rate, Recycled, RecyclingAnswer, RecyclingInput, Target,
+    recycling_rates, recycling_targets,
 };
 pub use rested_reading::{
     CoulombCount, CurvePoint, LastCurrent, MakerCurve, ManagementValue, Meter, RestedReading,

@@ -9,41 +9,10 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::domain::{DomainError, above_zero, not_below_zero, one, round, within};
-use super::lifting_time::{class_of, frequency_multiplier};
+use super::domain::{DomainError, absent, not_below_zero, one, round};
+use super::hands::{Hands, Units, travel};
+use super::lifting_time::{Period, day, frequency_multiplier};
 use crate::battery::{Coupling, OutsideScope};
-
-/// Which set of constants.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Units {
-    /// Kilograms and centimetres.
-    #[default]
-    Metric,
-    /// Pounds and inches.
-    Us,
-}
-
-/// Where the hands are at one end of a lift. Give centimetres (metric) or inches (us).
-#[derive(Debug, Clone, Copy, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Hands {
-    /// Horizontal distance of the hands from the ankles, cm.
-    #[serde(default)]
-    pub h_cm: Option<f64>,
-    /// Height of the hands, cm.
-    #[serde(default)]
-    pub v_cm: Option<f64>,
-    /// Horizontal distance, inches.
-    #[serde(default)]
-    pub h_in: Option<f64>,
-    /// Height, inches.
-    #[serde(default)]
-    pub v_in: Option<f64>,
-    /// Asymmetry, degrees, 0 to 180.
-    #[serde(default)]
-    pub a_deg: f64,
-}
 
 /// One lift.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
@@ -69,20 +38,27 @@ pub struct LiftInput {
     /// Vertical travel where there is no destination, inches.
     #[serde(default)]
     pub travel_in: Option<f64>,
-    /// Lifts a minute; below 0.2 counts as 0.2.
+    /// Lifts a minute; below 0.2 counts as 0.2. This or `lifts_in_15_min`.
     #[serde(default)]
-    pub lifts_per_min: f64,
+    pub lifts_per_min: Option<f64>,
     /// Lifts in 15 minutes where the work lasts less than that in 15; over 15 it replaces
     /// `lifts_per_min` (special adjustment).
     #[serde(default)]
     pub lifts_in_15_min: Option<f64>,
-    /// Hours of work with lifting; with `recovery_h` decides the duration class.
-    pub duration_h: f64,
+    /// Hours of work with lifting; with `recovery_h` decides the duration class. This or `periods`.
+    #[serde(default)]
+    pub duration_h: Option<f64>,
     /// Hours of light work or rest after it; taken as enough where absent.
     #[serde(default)]
     pub recovery_h: Option<f64>,
+    /// The day's work with lifting, one period after another, instead of `duration_h`.
+    #[serde(default)]
+    pub periods: Vec<Period>,
     /// Grip.
     pub coupling: Coupling,
+    /// Insulating gloves are worn: the grip counts as fair at the best.
+    #[serde(default)]
+    pub insulating_gloves: bool,
     /// People lifting together, 1 to 4.
     #[serde(default = "one")]
     pub team: u32,
@@ -134,87 +110,55 @@ pub struct LiftAnswer {
     pub reasons: Vec<String>,
 }
 
-/// Constants of a unit system: load, reach, far reach, height, slope, highest, least travel,
-/// travel, most travel.
-struct Constants {
-    load: f64,
-    reach: f64,
-    farthest: f64,
-    height: f64,
-    slope: f64,
-    highest: f64,
-    travel: f64,
-    most_travel: f64,
+/// Lifts a minute; by the special adjustment where the work lasts less than 15 minutes in 15.
+pub(super) fn frequency(per_min: Option<f64>, in_15: Option<f64>) -> Result<f64, DomainError> {
+    match (in_15, per_min) {
+        (Some(lifts), _) => Ok(not_below_zero("lifts_in_15_min", lifts)? / 15.0),
+        (None, Some(lifts)) => not_below_zero("lifts_per_min", lifts),
+        (None, None) => Err(absent(
+            "lifts_per_min",
+            "a frequency, as lifts_per_min or lifts_in_15_min",
+        )),
+    }
 }
 
-impl Units {
-    const fn constants(self) -> Constants {
-        match self {
-            Self::Metric => Constants {
-                load: 23.0,
-                reach: 25.0,
-                farthest: 63.0,
-                height: 75.0,
-                slope: 0.003,
-                highest: 175.0,
-                travel: 4.5,
-                most_travel: 175.0,
-            },
-            Self::Us => Constants {
-                load: 51.0,
-                reach: 10.0,
-                farthest: 25.0,
-                height: 30.0,
-                slope: 0.0075,
-                highest: 70.0,
-                travel: 1.8,
-                most_travel: 70.0,
-            },
+/// Why the equation does not apply, in words.
+pub(super) fn out_of_scope(outside: &[OutsideScope], hours: f64) -> Vec<String> {
+    let mut why: Vec<String> = outside
+        .iter()
+        .map(|why| format!("not applicable: {}", why.words()))
+        .collect();
+    if hours > 8.0 {
+        why.push("not applicable: over 8 h".into());
+    }
+    why
+}
+
+/// The grip that counts. No container is optimal for a hand in a glove (Table 6, notes, read in a
+/// restatement; that this holds for insulating gloves is ours).
+pub(super) fn grip(said: Coupling, gloved: bool, reasons: &mut Vec<String>) -> Coupling {
+    if gloved && said == Coupling::Good {
+        reasons.push(
+            "insulating gloves: the grip counts as fair, and as poor unless the fingers bend by 90 \
+             degrees"
+                .into(),
+        );
+        return Coupling::Fair;
+    }
+    said
+}
+
+/// What an index means.
+pub(super) fn meaning(index: Option<f64>) -> &'static str {
+    match index {
+        None => "nothing may be lifted there: over the limits of the method",
+        Some(index) if index > 3.0 => {
+            "above 3: nearly all workers are at increased risk; use a lifting aid or split the load"
         }
-    }
-
-    /// Height at which the table's column changes, 75 cm or 30 in.
-    pub(super) const fn knuckle_height(self) -> f64 {
-        self.constants().height
-    }
-
-    pub(super) fn pick(
-        self,
-        field: &str,
-        metric: Option<f64>,
-        us: Option<f64>,
-    ) -> Result<f64, DomainError> {
-        let (here, other) = match self {
-            Self::Metric => (metric, us),
-            Self::Us => (us, metric),
-        };
-        match (here, other) {
-            (Some(value), None) => not_below_zero(field, value),
-            _ => Err(DomainError::new(
-                field,
-                if here.is_some() {
-                    "given in both systems"
-                } else {
-                    "absent"
-                },
-                "the one unit of the system that `units` names",
-            )),
+        Some(index) if index > 1.0 => {
+            "above 1: raised risk for part of the workforce; the goal is 1 or less"
         }
-    }
-}
-
-/// Reach, height and asymmetry of the hands, in the units of the system.
-pub(super) fn places_of(hands: &Hands, units: Units) -> Result<(f64, f64, f64), DomainError> {
-    hands.place(units)
-}
-
-impl Hands {
-    fn place(&self, units: Units) -> Result<(f64, f64, f64), DomainError> {
-        Ok((
-            units.pick("h", self.h_cm, self.h_in)?,
-            units.pick("v", self.v_cm, self.v_in)?,
-            within("a_deg", self.a_deg, 0.0, 180.0)?,
-        ))
+        Some(_) => "1 or less: the goal of the method",
     }
 }
 
@@ -304,34 +248,13 @@ pub fn lift(input: &LiftInput) -> Result<LiftAnswer, DomainError> {
 /// [`lift`], and the team's index before it is rounded for reading.
 pub(super) fn lift_unrounded(input: &LiftInput) -> Result<(LiftAnswer, Option<f64>), DomainError> {
     let units = input.units;
-    let load = above_zero("load", units.pick("load", input.load_kg, input.load_lb)?)?;
-    let hours = above_zero("duration_h", input.duration_h)?;
-    let mut reasons: Vec<String> = input
-        .outside_scope
-        .iter()
-        .map(|why| format!("not applicable: {}", why.words()))
-        .collect();
-    if hours > 8.0 {
-        reasons.push("not applicable: over 8 h".into());
-    }
+    let load = units.load("load", input.load_kg, input.load_lb)?;
+    let (hours, class) = day(input.duration_h, input.recovery_h, &input.periods)?;
+    let mut reasons = out_of_scope(&input.outside_scope, hours);
     let team = team_factor(input.team).ok_or_else(|| {
         DomainError::new("team", input.team, "1 to 4 people")
             .by("HSE L23, paragraph 120, read: more than four are unlikely to work together")
     })?;
-    let from = input.origin.place(units)?;
-    let to = input
-        .destination
-        .map(|hands| hands.place(units))
-        .transpose()?;
-    let travel = match to {
-        Some(to) => (to.1 - from.1).abs(),
-        None if input.travel_cm.is_none() && input.travel_in.is_none() => 0.0,
-        None => units.pick("travel", input.travel_cm, input.travel_in)?,
-    };
-    let often = match input.lifts_in_15_min {
-        Some(lifts) => not_below_zero("lifts_in_15_min", lifts)? / 15.0,
-        None => not_below_zero("lifts_per_min", input.lifts_per_min)?,
-    };
     if !reasons.is_empty() {
         let answer = LiftAnswer {
             applicable: false,
@@ -342,11 +265,23 @@ pub(super) fn lift_unrounded(input: &LiftInput) -> Result<(LiftAnswer, Option<f6
         };
         return Ok((answer, None));
     }
-    let class = class_of(hours, input.recovery_h);
+    let from = input.origin.place(units, "origin")?;
+    let to = input
+        .destination
+        .map(|hands| hands.place(units, "destination"))
+        .transpose()?;
+    let travel = travel(
+        units,
+        from.1,
+        to.map(|to| to.1),
+        [input.travel_cm, input.travel_in],
+    )?;
+    let often = frequency(input.lifts_per_min, input.lifts_in_15_min)?;
+    let grip = grip(input.coupling, input.insulating_gloves, &mut reasons);
     let fm = frequency_multiplier(often, class, from.1 < units.constants().height);
     let places = if input.worksheet { 1 } else { 2 };
     let one_end = |place| {
-        let (mut one, limit) = end(units, place, travel, fm, input.coupling, input.worksheet);
+        let (mut one, limit) = end(units, place, travel, fm, grip, input.worksheet);
         one.li = (limit > 0.0).then(|| round(load / limit, places));
         (one, limit)
     };
@@ -357,17 +292,12 @@ pub(super) fn lift_unrounded(input: &LiftInput) -> Result<(LiftAnswer, Option<f6
         one
     });
     let index = (least > 0.0).then(|| load / (team * least));
-    reasons.push(match index {
-        None => "nothing may be lifted there: over the limits of the method".into(),
-        Some(index) if index > 3.0 => {
-            "above 3: nearly all workers are at increased risk; use a lifting aid or split the load"
-                .into()
-        }
-        Some(index) if index > 1.0 => {
-            "above 1: raised risk for part of the workforce; the goal is 1 or less".into()
-        }
-        Some(_) => "1 or less: the goal of the method".into(),
-    });
+    reasons.push(meaning(index).into());
+    if input.team > 1 {
+        reasons.push(
+            "a team bears less on uneven ground and stairs (HSE L23, paragraph 119, read)".into(),
+        );
+    }
     let answer = LiftAnswer {
         applicable: true,
         origin: Some(origin),

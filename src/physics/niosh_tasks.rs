@@ -8,9 +8,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::domain::{DomainError, above_zero, round};
-use super::lifting_time::{Duration, frequency_multiplier};
-use super::niosh::{Hands, Units, end, places_of};
-use crate::battery::Coupling;
+use super::hands::{Hands, Quantity, Units, travel};
+use super::lifting_time::{Duration, Period, day, frequency_multiplier};
+use super::niosh::{end, frequency, grip, meaning, out_of_scope};
+use crate::battery::{Coupling, OutsideScope};
 
 /// One task.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
@@ -37,14 +38,24 @@ pub struct Task {
     /// Where it is taken up.
     #[serde(default)]
     pub origin: Option<Hands>,
-    /// Where it is put down.
+    /// Where it is put down with control; absent where it is let go.
     #[serde(default)]
     pub destination: Option<Hands>,
+    /// Vertical travel where there is no destination, cm.
+    #[serde(default)]
+    pub travel_cm: Option<f64>,
+    /// Vertical travel where there is no destination, inches.
+    #[serde(default)]
+    pub travel_in: Option<f64>,
     /// Grip; poor where absent.
     #[serde(default)]
     pub coupling: Option<Coupling>,
-    /// Lifts a minute.
-    pub lifts_per_min: f64,
+    /// Lifts a minute; below 0.2 counts as 0.2. This or `lifts_in_15_min`.
+    #[serde(default)]
+    pub lifts_per_min: Option<f64>,
+    /// Lifts in 15 minutes where the work lasts less than that in 15 (special adjustment).
+    #[serde(default)]
+    pub lifts_in_15_min: Option<f64>,
 }
 
 /// Several tasks.
@@ -54,8 +65,21 @@ pub struct TasksInput {
     /// Which set of constants.
     #[serde(default)]
     pub units: Units,
-    /// Hours of work with lifting, up to 8.
-    pub duration_h: f64,
+    /// Hours of work with lifting, up to 8. This or `periods`.
+    #[serde(default)]
+    pub duration_h: Option<f64>,
+    /// Hours of light work or rest after it; taken as enough where absent.
+    #[serde(default)]
+    pub recovery_h: Option<f64>,
+    /// The day's work with lifting, one period after another, instead of `duration_h`.
+    #[serde(default)]
+    pub periods: Vec<Period>,
+    /// Insulating gloves are worn: every grip counts as fair at the best.
+    #[serde(default)]
+    pub insulating_gloves: bool,
+    /// What puts the work outside the equation.
+    #[serde(default)]
+    pub outside_scope: Vec<OutsideScope>,
     /// The tasks, at least one.
     pub tasks: Vec<Task>,
 }
@@ -71,8 +95,8 @@ pub struct TaskAnswer {
     pub firwl: f64,
     /// Limit with its frequency.
     pub strwl: f64,
-    /// Frequency-independent index.
-    pub fili: f64,
+    /// Frequency-independent index; absent where nothing may be lifted there.
+    pub fili: Option<f64>,
     /// Index by itself; absent where the limit is 0.
     pub stli: Option<f64>,
     /// What it adds to the composite index; absent where infinite.
@@ -82,10 +106,14 @@ pub struct TaskAnswer {
 /// The composite index.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct TasksAnswer {
+    /// Whether the equation applies.
+    pub applicable: bool,
     /// Tasks in falling order of their index.
     pub tasks: Vec<TaskAnswer>,
     /// Composite lifting index; absent where it is over the method's limit.
     pub composite_lifting_index: Option<f64>,
+    /// What it means, and why it does not apply.
+    pub reasons: Vec<String>,
 }
 
 struct One {
@@ -102,35 +130,37 @@ struct One {
 /// # Errors
 /// No task, over 8 h, values outside their ranges, a limit of 0.
 pub fn lift_tasks(input: &TasksInput) -> Result<TasksAnswer, DomainError> {
-    let hours = above_zero("duration_h", input.duration_h)?;
-    let class = match hours {
-        h if h <= 1.0 => Duration::Short,
-        h if h <= 2.0 => Duration::Moderate,
-        h if h <= 8.0 => Duration::Long,
-        h => {
-            return Err(DomainError::new("duration_h", h, "up to 8 h")
-                .by("NIOSH 94-110, Table 5, read in a restatement"));
-        }
-    };
+    let (hours, class) = day(input.duration_h, input.recovery_h, &input.periods)?;
+    let mut reasons = out_of_scope(&input.outside_scope, hours);
+    if !reasons.is_empty() {
+        return Ok(TasksAnswer {
+            applicable: false,
+            tasks: Vec::new(),
+            composite_lifting_index: None,
+            reasons,
+        });
+    }
     if input.tasks.is_empty() {
         return Err(DomainError::new("tasks", "empty", "at least one task"));
     }
     // A limit that was given tells nothing of the height: the low column is the stricter.
-    let low = input.tasks.iter().try_fold(false, |low, task| {
-        let here = match task.origin {
-            Some(hands) if task.firwl_kg.is_none() && task.firwl_lb.is_none() => {
-                places_of(&hands, input.units)?.1 < input.units.knuckle_height()
-            }
-            _ => true,
+    let knuckles = input.units.knuckle_height();
+    let of = |n: usize| move |error: DomainError| error.within_part("task", n + 1);
+    let mut low = false;
+    for (n, task) in input.tasks.iter().enumerate() {
+        let origin = task
+            .origin
+            .filter(|_| task.firwl_kg.is_none() && task.firwl_lb.is_none());
+        low |= match origin {
+            Some(hands) => hands.place(input.units, "origin").map_err(of(n))?.1 < knuckles,
+            None => true,
         };
-        Ok::<bool, DomainError>(low || here)
-    })?;
-    let mut tasks = input
-        .tasks
-        .iter()
-        .enumerate()
-        .map(|(n, task)| one(n + 1, task, input.units, class, low))
-        .collect::<Result<Vec<_>, _>>()?;
+    }
+    let mut tasks = Vec::new();
+    for (n, task) in input.tasks.iter().enumerate() {
+        let found = one(n + 1, task, input, class, low, &mut reasons).map_err(of(n))?;
+        tasks.push(found);
+    }
     tasks.sort_by(|a, b| b.stli.total_cmp(&a.stli).then(b.often.total_cmp(&a.often)));
     let mut sum = 0.0;
     let mut index = 0.0;
@@ -149,28 +179,35 @@ pub fn lift_tasks(input: &TasksInput) -> Result<TasksAnswer, DomainError> {
             fm: round(task.fm, 4),
             firwl: round(task.firwl, 2),
             strwl: round(task.firwl * task.fm, 2),
-            fili: round(task.fili, 3),
+            fili: task.fili.is_finite().then(|| round(task.fili, 3)),
             stli: task.stli.is_finite().then(|| round(task.stli, 3)),
             adds: adds.is_finite().then(|| round(adds, 3)),
         });
     }
+    let index = Some(index).filter(|index| index.is_finite());
+    reasons.push(meaning(index).into());
+    reasons.dedup();
     Ok(TasksAnswer {
+        applicable: true,
         tasks: shown,
-        composite_lifting_index: index.is_finite().then(|| round(index, 3)),
+        composite_lifting_index: index.map(|index| round(index, 3)),
+        reasons,
     })
 }
 
 fn one(
     number: usize,
     task: &Task,
-    units: Units,
+    input: &TasksInput,
     class: Duration,
     low: bool,
+    reasons: &mut Vec<String>,
 ) -> Result<One, DomainError> {
-    let load = above_zero("load", units.pick("load", task.load_kg, task.load_lb)?)?;
+    let units = input.units;
+    let load = units.load("load", task.load_kg, task.load_lb)?;
     let average = match (task.average_load_kg, task.average_load_lb) {
         (None, None) => load,
-        (kg, lb) => above_zero("average_load", units.pick("average_load", kg, lb)?)?,
+        (kg, lb) => units.load("average_load", kg, lb)?,
     };
     if average > load {
         return Err(DomainError::new(
@@ -179,30 +216,32 @@ fn one(
             "at most the greatest load",
         ));
     }
-    let often = super::domain::not_below_zero("lifts_per_min", task.lifts_per_min)?;
+    let often = frequency(task.lifts_per_min, task.lifts_in_15_min)?;
     let firwl = match (task.firwl_kg, task.firwl_lb, task.origin) {
         (None, None, Some(origin)) => {
-            let from = places_of(&origin, units)?;
+            let from = origin.place(units, "origin")?;
             let to = task
                 .destination
-                .map(|hands| places_of(&hands, units))
+                .map(|hands| hands.place(units, "destination"))
                 .transpose()?;
-            let travel = to.map_or(0.0, |to| (to.1 - from.1).abs());
-            let grip = task.coupling.unwrap_or(Coupling::Poor);
+            let height = to.map(|to| to.1);
+            let travel = travel(units, from.1, height, [task.travel_cm, task.travel_in])?;
+            let said = task.coupling.unwrap_or(Coupling::Poor);
+            let grip = grip(said, input.insulating_gloves, reasons);
             let limit = |place| end(units, place, travel, 1.0, grip, false).1;
             to.map_or(limit(from), |to| f64::min(limit(from), limit(to)))
         }
-        (kg, lb, _) => units.pick("firwl", kg, lb)?,
+        (kg, lb, _) => above_zero("firwl", units.need("firwl", Quantity::Mass, kg, lb)?)?,
     };
-    let firwl = above_zero("firwl", firwl)?;
     let fm = frequency_multiplier(often, class, low);
     Ok(One {
         number,
         fm,
         often,
         firwl,
+        // Infinite where the hands are out of reach: nothing may be lifted there.
         fili: load / firwl,
-        // Infinite where the frequency multiplier is 0.
+        // And where the frequency multiplier is 0.
         stli: average / (firwl * fm),
     })
 }

@@ -1,11 +1,13 @@
 //! Recycling efficiency and recovery of materials, against the targets in force on a day.
 //!
 //! rRE = m_output / m_input × 100, rRM = m_output / m_input × 100 of one material (Delegated
-//! Regulation (EU) 2025/606, Annex, sections 2(1) and 3(1), read). Targets: (EU) 2023/1542, Annex
+//! Regulation (EU) 2025/606, Annex, sections 2(1) and 3(1), read). Oxygen, chlorine and sulphur may be
+//! left out of both masses, carbon, iron and phosphorus of the cell until 31 December 2029 only
+//! (2(5), 2(6), read). Targets: (EU) 2023/1542, Annex
 //! XII, in `reference/eu_recycling_targets.csv` with how each is known. Black mass is never an
 //! output. Not covered: what counts as input or output; that is for the first recycler to say.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +40,55 @@ pub struct MaterialFlow {
     pub output_t: f64,
 }
 
+/// What may be left out of input and output alike.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Fraction {
+    /// Oxygen.
+    Oxygen,
+    /// Chlorine.
+    Chlorine,
+    /// Sulphur.
+    Sulphur,
+    /// Carbon from carbon sources of the cell.
+    Carbon,
+    /// Iron from iron sources of the cell.
+    Iron,
+    /// Phosphorus.
+    Phosphorus,
+}
+
+impl Fraction {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Oxygen => "oxygen",
+            Self::Chlorine => "chlorine",
+            Self::Sulphur => "sulphur",
+            Self::Carbon => "carbon",
+            Self::Iron => "iron",
+            Self::Phosphorus => "phosphorus",
+        }
+    }
+
+    /// Whether it counts from 2030 on.
+    const fn counts_from_2030(self) -> bool {
+        matches!(self, Self::Carbon | Self::Iron | Self::Phosphorus)
+    }
+}
+
+/// A fraction that is left out, tonnes of both masses.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOut {
+    /// Which.
+    pub fraction: Fraction,
+    /// Of the input, tonnes.
+    pub input_t: f64,
+    /// Of the output, tonnes.
+    #[serde(default)]
+    pub output_t: f64,
+}
+
 /// A year of a recycler.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -50,6 +101,9 @@ pub struct RecyclingInput {
     pub input_t: f64,
     /// Counted output, tonnes.
     pub output_t: f64,
+    /// What is left out of both.
+    #[serde(default)]
+    pub left_out: Vec<LeftOut>,
     /// Materials.
     #[serde(default)]
     pub materials: Vec<MaterialFlow>,
@@ -127,7 +181,8 @@ pub fn recycling_targets(kind: Recycled) -> Vec<Target> {
 pub fn recycling_rates(input: &RecyclingInput) -> Result<RecyclingAnswer, DomainError> {
     let targets = targets()?;
     let kind = efficiency_of(input.kind);
-    let share = percent("", input.input_t, input.output_t)?;
+    let (input_t, output_t) = counted(input)?;
+    let share = percent("", input_t, output_t)?;
     let mut rates = vec![rate(
         "recycling efficiency",
         share,
@@ -152,6 +207,44 @@ pub fn recycling_rates(input: &RecyclingInput) -> Result<RecyclingAnswer, Domain
         rates.push(rate(&flow.material, share, &targets, what, input.on));
     }
     Ok(RecyclingAnswer { rates })
+}
+
+/// The masses that count, less what is left out.
+fn counted(input: &RecyclingInput) -> Result<(f64, f64), DomainError> {
+    let mut into = above_zero("input_t", input.input_t)?;
+    let mut out = not_below_zero("output_t", input.output_t)?;
+    let mut seen: Vec<Fraction> = Vec::new();
+    for (n, left) in input.left_out.iter().enumerate() {
+        let of = |error: DomainError| error.within_part("left_out", n + 1);
+        let word = left.fraction.word();
+        if input.kind != Recycled::Lithium || seen.contains(&left.fraction) {
+            let why = DomainError::new("fraction", word, "lithium-based batteries, each once");
+            return Err(of(
+                why.by("(EU) 2025/606, annex, section 7, its rows for lithium")
+            ));
+        }
+        if left.fraction.counts_from_2030() && input.on.year() >= 2030 {
+            let why = DomainError::new(
+                "fraction",
+                format!("{word} in {}", input.on.year()),
+                "oxygen, chlorine and sulphur from 1 January 2030 on",
+            );
+            return Err(of(why.by("(EU) 2025/606, annex, 2(6)")));
+        }
+        percent("", left.input_t, left.output_t).map_err(of)?;
+        into -= left.input_t;
+        out -= left.output_t;
+        seen.push(left.fraction);
+    }
+    // Noise of the last bits is no mass.
+    if into <= 0.0 || out < -1e-9 {
+        return Err(DomainError::new(
+            "left_out",
+            format!("{} t in, {} t out are left", round(into, 6), round(out, 6)),
+            "less than the whole input, and no more than the output",
+        ));
+    }
+    Ok((into, out.max(0.0)))
 }
 
 fn percent(of: &str, input_t: f64, output_t: f64) -> Result<f64, DomainError> {

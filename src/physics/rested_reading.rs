@@ -94,7 +94,10 @@ pub struct CurvePoint {
 
 /// The maker's own table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(untagged)]
+#[serde(
+    untagged,
+    expecting = "expected a table as CSV text, or rows of soc and ocv_v"
+)]
 pub enum MakerCurve {
     /// CSV text with the columns `soc` (0 to 1) and `ocv_v`.
     Csv(String),

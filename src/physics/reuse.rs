@@ -109,6 +109,7 @@ pub fn reuse_gates(evidence: &ReuseEvidence) -> Result<ReuseGates, DomainError> 
                 start_high_percent: Some(discharge.start_percent.1.to_f64()),
                 end_low_percent: Some(discharge.end_percent.0.to_f64()),
                 end_high_percent: Some(discharge.end_percent.1.to_f64()),
+                step: None,
                 reuse: None,
             })
         })
@@ -216,6 +217,10 @@ pub fn loss_of_charge(
     let loss = answer
         .percent_per_day
         .filter(|_| answer.outcome != SelfDischargeOutcome::NotAssessable)
-        .map(|percent| Decimal::from_thousandths(libm::ceil(percent * 100.0 - 1e-6) as i64 * 10));
+        .map(|percent| {
+            // A rise within the meter's error is no loss.
+            let hundredths = libm::ceil(percent.max(0.0) * 100.0 - 1e-6);
+            Decimal::from_thousandths(hundredths as i64 * 10)
+        });
     Ok((answer.outcome, loss))
 }

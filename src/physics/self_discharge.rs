@@ -2,8 +2,8 @@
 //!
 //! Rate %/day = (dV/dt) / slope of the curve there, the flattest curve of the group; leak current
 //! I = C·rate/24. V1 1 %/day or more: suspect; V2 3 %/day or more: damaged (chosen here). Not
-//! assessable where the slope is 2 mV per % or less (the LFP plateau), within 24 h, or with 5 K
-//! between the readings; relaxation looks like self-discharge, so the first must be rested.
+//! assessable where the slope is 2 mV per % or less (the LFP plateau), outside of the curves, within
+//! 24 h, with 5 K between the readings, or where the voltage rose; relaxation looks like self-discharge, so the first must be rested.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -106,6 +106,10 @@ pub fn self_discharge(input: &SelfDischargeInput) -> Result<SelfDischargeAnswer,
         None => published(input.chemistry).to_vec(),
     };
     let middle = (first + second) / 2.0;
+    let covered = group.iter().any(|curve| {
+        let (least, most) = curve.ends();
+        (least..=most).contains(&middle)
+    });
     let slope = group
         .iter()
         // Volts per unit and per cent: 1 V per unit is 10 mV per %.
@@ -119,21 +123,32 @@ pub fn self_discharge(input: &SelfDischargeInput) -> Result<SelfDischargeAnswer,
         reasons.push("not rested at the first reading: relaxation looks the same".into());
     }
     if hours < 24.0 {
-        reasons.push(format!("{hours} h apart; 24 h at the least"));
+        reasons.push(format!("{} h apart; 24 h at the least", round(hours, 2)));
     }
     if (t1 - t2).abs() > 5.0 {
         reasons.push(format!(
             "{} K between the readings; 5 K at the most",
-            (t1 - t2).abs()
+            round((t1 - t2).abs(), 2)
         ));
     }
     match slope {
         None => reasons.push("the chemistry is not known".into()),
+        Some(_) if !covered => reasons.push(format!(
+            "{} V a cell lies outside the curves of this chemistry",
+            round(middle, 3)
+        )),
         Some(slope) if slope <= PLATEAU_MV_PER_PERCENT => reasons.push(format!(
             "the curve rises {slope:.2} mV for each per cent there; {PLATEAU_MV_PER_PERCENT} at the least. \
              Compare cell with cell"
         )),
         Some(_) => {}
+    }
+    // A rested cell that nobody charges does not rise.
+    if second - first > error / 1000.0 + 1e-9 {
+        reasons.push(
+            "the voltage rose by more than the meter's error: charged, not rested, or another cell"
+                .into(),
+        );
     }
     let rate = slope
         .filter(|_| reasons.is_empty())

@@ -237,7 +237,10 @@ fn counted_high(count: &CoulombCount) -> Result<f64, DomainError> {
         return Err(DomainError::new(
             "coulomb.removed_ah",
             count.removed_ah,
-            "no more than the anchor's share of the largest capacity",
+            format!(
+                "no more than the {anchor} % of {capacity} Ah that it began with: the count, the \
+                 starting point or the capacity is wrong"
+            ),
         ));
     }
     Ok(anchor - 100.0 * sure / capacity)
@@ -336,9 +339,22 @@ fn rest(reading: &RestedReading, reasons: &mut Reasons) -> Result<(bool, bool), 
     let hours = not_below_zero("rested_h", hours)?;
     if let Some(two) = reading.stable_readings {
         let apart = not_below_zero("stable_readings.minutes_apart", two.minutes_apart)?;
-        let drift = (two.first_v - two.second_v).abs() / f64::from(reading.cells.max(1));
-        if hours >= 1.0 && apart >= 30.0 && drift < 0.001 {
+        let count = f64::from(reading.cells.max(1));
+        let volts = |field: &str, value| within(field, value, 0.0, 5.0 * count);
+        let first = volts("stable_readings.first_v", two.first_v)?;
+        let second = volts("stable_readings.second_v", two.second_v)?;
+        // A meter whose last place is coarser than a millivolt a cell cannot show that it stands still.
+        let place = reading.instrument.unwrap_or(Meter::NOT_KNOWN).resolution_v / count;
+        let shows = place <= 0.001 + 1e-12;
+        if hours >= 1.0 && apart >= 30.0 && (first - second).abs() / count < 0.001 && shows {
             return Ok((true, true));
+        }
+        if !shows {
+            reasons.push(text!(
+                "the last place of the meter is {} mV a cell: too coarse to show that it stands still \
+                 within 1 mV",
+                round(place * 1000.0, 2)
+            ));
         }
     }
     if hours < 3.0 {
@@ -403,7 +419,7 @@ fn from_voltage(
         reasons.push("the chemistry is not known".into());
         return Ok(None);
     }
-    if own.is_none() && matches!(reading.chemistry, CellKind::SodiumIon | CellKind::Lto) {
+    if own.is_none() && reading.chemistry.needs_makers_curve() {
         reasons.push(
             "no published curve is good enough for this chemistry; the maker's own table is needed"
                 .into(),

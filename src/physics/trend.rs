@@ -1,8 +1,10 @@
 //! Whether a module warms by itself: the slope of its surface over ambient through four readings.
 //!
-//! T1 1.2 K or more in 60 min by the slope (0.02 K/min, the calorimetry threshold, from memory):
+//! T1 1.2 K or more in 60 min (0.02 K/min, the calorimetry threshold, from memory) by the slope through
+//! any four or more readings in a row that span an hour, so that calm hours do not hide a late rise:
 //! suspect. T2 1 K or more within 10 min, or in two successive steps of up to 15 min: likely to
 //! react, leave. T3 60 °C or more: likely to react. T4 5 K over the same spot of a twin: suspect.
+//! F06 45 °C or more: suspect, read again after an hour in the shade.
 //! All chosen here for use in the field. Not covered: sun, a load or a charger; a module that was
 //! under load is read from 2 h after on.
 
@@ -46,7 +48,7 @@ pub enum TrendOutcome {
     NoRuleBroken,
     /// Too few readings to say.
     NotAssessable,
-    /// T1 or T4.
+    /// T1, T4 or F06.
     Suspect,
     /// T2 or T3: leave.
     LikelyToReact,
@@ -57,7 +59,10 @@ pub enum TrendOutcome {
 pub struct TrendAnswer {
     /// Least-squares slope of surface less ambient, kelvin a minute; absent below two readings.
     pub slope_k_per_min: Option<f64>,
-    /// Rules broken.
+    /// Steepest slope through four or more readings in a row over an hour or more; absent where there
+    /// are none.
+    pub steepest_k_per_min: Option<f64>,
+    /// Rules broken, and finding F06.
     pub rules: Vec<&'static str>,
     /// What it amounts to.
     pub outcome: TrendOutcome,
@@ -113,15 +118,18 @@ pub fn watch_rules(looks: &[WatchLook]) -> Result<Vec<&'static str>, DomainError
 pub fn trend(input: &TrendInput) -> Result<TrendAnswer, DomainError> {
     let mut points: Vec<(f64, f64)> = Vec::new();
     let (mut hottest, mut twin) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-    for one in &input.readings {
-        let minute = not_below_zero("minute", one.minute)?;
-        let surface = within("surface_c", one.surface_c, -90.0, 1000.0)?;
-        let ambient = within("ambient_c", one.ambient_c, -90.0, 1000.0)?;
+    for (n, one) in input.readings.iter().enumerate() {
+        let of = |error: DomainError| error.within_part("reading", n + 1);
+        let celsius = |field: &str, value| within(field, value, -90.0, 1000.0).map_err(of);
+        let minute = not_below_zero("minute", one.minute).map_err(of)?;
+        let surface = celsius("surface_c", one.surface_c)?;
+        let ambient = celsius("ambient_c", one.ambient_c)?;
         if points.last().is_some_and(|(before, _)| *before >= minute) {
-            return Err(DomainError::new("minute", minute, "minutes that rise"));
+            let falls = DomainError::new("minute", minute, "minutes that rise");
+            return Err(of(falls));
         }
         if let Some(other) = one.twin_c {
-            twin = twin.max(surface - within("twin_c", other, -90.0, 1000.0)?);
+            twin = twin.max(surface - celsius("twin_c", other)?);
         }
         hottest = hottest.max(surface);
         // A cold module that warms to the air is no trend: it counts from the air upwards.
@@ -140,10 +148,11 @@ pub fn trend(input: &TrendInput) -> Result<TrendAnswer, DomainError> {
         Some(hours) => not_below_zero("load_off_h", hours)? < 2.0,
         None => false,
     };
-    let long_enough = points.len() >= 4 && last.0 - first.0 >= 60.0;
+    let steepest = steepest(&points);
+    let long_enough = steepest.is_some();
     let mut rules = Vec::new();
     // Rounding of 0.1 K steps must not hide a slope that stands at the limit.
-    if long_enough && slope.is_some_and(|k| k * 60.0 >= 1.2 - 1e-9) {
+    if steepest.is_some_and(|k| k * 60.0 >= 1.2 - 1e-9) {
         rules.push("T1");
     }
     if fast(&points) {
@@ -154,6 +163,9 @@ pub fn trend(input: &TrendInput) -> Result<TrendAnswer, DomainError> {
     }
     if twin >= 5.0 {
         rules.push("T4");
+    }
+    if (45.0..60.0).contains(&hottest) {
+        rules.push("F06");
     }
     let outcome = if rules.iter().any(|rule| matches!(*rule, "T2" | "T3")) {
         reasons.push("leave; likely to react".into());
@@ -176,6 +188,7 @@ pub fn trend(input: &TrendInput) -> Result<TrendAnswer, DomainError> {
     };
     Ok(TrendAnswer {
         slope_k_per_min: slope.map(|k| round(k, 4)),
+        steepest_k_per_min: steepest.map(|k| round(k, 4)),
         rules,
         outcome,
         reasons,
@@ -193,6 +206,20 @@ fn fast(points: &[(f64, f64)]) -> bool {
     let step = |pair: &[(f64, f64)]| matches!(pair, [a, b] if b.0 - a.0 <= 15.0 && b.1 - a.1 >= 1.0 - 1e-9);
     let steps: Vec<bool> = points.windows(2).map(step).collect();
     within_ten || steps.windows(2).any(|two| two.iter().all(|risen| *risen))
+}
+
+/// The steepest slope through four or more readings in a row that span an hour or more.
+fn steepest(points: &[(f64, f64)]) -> Option<f64> {
+    let mut most: Option<f64> = None;
+    for (n, first) in points.iter().enumerate() {
+        for (m, last) in points.iter().enumerate().skip(n + 3) {
+            if last.0 - first.0 >= 60.0 {
+                let here = points.get(n..=m).and_then(slope);
+                most = [most, here].into_iter().flatten().reduce(f64::max);
+            }
+        }
+    }
+    most
 }
 
 fn slope(points: &[(f64, f64)]) -> Option<f64> {

@@ -15,7 +15,7 @@ pub struct StoredEnergy {
     pub time_constant_s: f64,
     /// Joules at the start, with the capacitance's tolerance.
     pub energy_j: f64,
-    /// Watts in the bleeder at the start, with nominal resistance.
+    /// Watts in the bleeder at the start, with the resistance that was given.
     pub first_power_w: f64,
     /// Coulombs at the start.
     pub charge_c: f64,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::frame::{Frame, Slot};
 use super::needs::Search;
-use super::{Act, Branch, Entry, Evidence, Kind, Per, Step, When};
+use super::{Act, Branch, Entry, Evidence, EvidenceSpec, Kind, Need, Per, Step, When};
 use crate::battery::Soundness;
 use crate::clock::Moment;
 use crate::units::Decimal;
@@ -317,13 +317,45 @@ impl Progress {
         }
     }
 
-    /// Makes the proof of the dead state stale: everything from the try-start to the release.
+    /// Makes the proof of the dead state stale: everything from the try-start to the release, and what
+    /// was measured dead beside it.
     pub(super) fn make_proof_stale(&mut self, frame: &Frame, why: &str) {
         for (place, step) in frame.procedure.steps.iter().enumerate() {
-            if step.acts.iter().any(|act| belongs_to_proof(*act)) {
+            if step.acts.iter().any(|act| belongs_to_proof(*act))
+                || self.is_measured_beside(frame, place)
+            {
                 self.make_stale(place, None, why);
             }
         }
+    }
+
+    /// Whether a step measures dead beside the proof (the inputs of an inverter, a bus that racks
+    /// share) and something that rests on it is still to be parted.
+    ///
+    /// Rule G4 of the procedure names the steps of the trunk only. But these readings were taken under
+    /// the same locks, so what makes the proof stale makes them stale too. Once what rests on them is
+    /// parted they have served, and an inverter that is gone is not asked for again.
+    fn is_measured_beside(&self, frame: &Frame, place: usize) -> bool {
+        frame.step_at(place).is_some_and(measures_dead) && !self.has_served(frame, place)
+    }
+
+    /// Whether everything that rests on a step is parted.
+    fn has_served(&self, frame: &Frame, place: usize) -> bool {
+        let Some(id) = frame.step_at(place).map(|step| step.id.as_str()) else {
+            return true;
+        };
+        let rests_on_it = |step: &&Step| {
+            let mut named = step.needs.iter().flat_map(Need::steps);
+            named.any(|need| need == id)
+        };
+        let mut later = frame.procedure.steps.iter().filter(rests_on_it);
+        later.all(|step| {
+            let Some(at) = frame.place(&step.id) else {
+                return false;
+            };
+            matches!(self.standing(at, None), Standing::Passed(_))
+                && (step.is_touching() || self.has_served(frame, at))
+        })
     }
 
     /// Makes stale what stands after `step` in the proof: it rested on it.
@@ -335,11 +367,13 @@ impl Progress {
             .max()
             .copied();
         for (place, later) in frame.procedure.steps.iter().enumerate() {
-            if later
+            let in_proof = later
                 .acts
                 .iter()
-                .any(|act| belongs_to_proof(*act) && Some(*act) > from)
-            {
+                .any(|act| belongs_to_proof(*act) && Some(*act) > from);
+            let beside =
+                from <= Some(Act::ProveTesterAfter) && self.is_measured_beside(frame, place);
+            if in_proof || beside {
                 self.make_stale(place, None, why);
             }
         }
@@ -404,6 +438,16 @@ impl Progress {
         }
         any
     }
+}
+
+/// Whether all that a step does is to measure dead.
+fn measures_dead(step: &Step) -> bool {
+    let dead = |spec: &EvidenceSpec| spec.limits.iter().any(|limit| limit.breaks_dead_proof);
+    let asked = step.evidence.iter();
+    step.acts.is_empty()
+        && asked
+            .flat_map(|spec| spec.columns.iter().chain([spec]))
+            .any(dead)
 }
 
 /// Place of a slot among those of its step.

@@ -117,7 +117,7 @@ const ASKED: [(&str, &str); 18] = [
     ),
     (
         "lift",
-        r#"{"load_kg":48,"origin":{"h_cm":40,"v_cm":10},"destination":{"h_cm":40,"v_cm":90},"duration_h":1,"coupling":"poor","team":2}"#,
+        r#"{"load_kg":48,"origin":{"h_cm":40,"v_cm":10},"destination":{"h_cm":40,"v_cm":90},"lifts_per_min":0.2,"duration_h":1,"coupling":"poor","team":2}"#,
     ),
     (
         "lift-tasks",
@@ -157,7 +157,7 @@ const ASKED: [(&str, &str); 18] = [
     ),
     (
         "health",
-        r#"{"rated_capacity_ah":100,"removed_ah":40,"removed_error_percent":1,"start_low_percent":95,"start_high_percent":100,"end_low_percent":48,"end_high_percent":52,"reuse":{"outcome":0}}"#,
+        r#"{"rated_capacity_ah":100,"removed_ah":40,"removed_error_percent":1,"start_low_percent":95,"start_high_percent":100,"end_low_percent":48,"end_high_percent":52,"step":{"before_v":52.8,"after_v":52.2,"before_a":0,"after_a":-20,"new_ohm":0.02},"reuse":{"outcome":0}}"#,
     ),
     (
         "gas",

@@ -858,3 +858,84 @@ fn what_the_trade_table_asks_for_is_asked_for() {
     assert_eq!(stands("\"unknown\"", "\"unknown\""), Outcome::NotPassed);
     assert_eq!(stands("3", "\"concrete wall\""), Outcome::Passed);
 }
+
+#[test]
+fn what_was_measured_dead_beside_the_proof_goes_stale_with_it_until_it_has_served() {
+    // Rule G4; 29 CFR 1910.333(b)(2), read in WAC 296-307-37807: readings under locks that have left
+    // prove nothing. R03 rests until R05 parts the rack from the bus, B03 until B04 and B06 have parted
+    // the inverter from battery and grid.
+    for (name, measured, served) in [
+        ("corner-shop-rack", "R03", &["R05"][..]),
+        ("orchard-hybrid-return", "B03", &["B04", "B06"]),
+    ] {
+        let upset = |job: &Job| {
+            let mut job = job.clone();
+            let at = job.progress().last_at().unwrap();
+            let shift = read(&format!(
+                r#"{{"kind":"shift_change","at":"{at}","by":"{}","reason":"the day is over"}}"#,
+                job.plan().people[0].id
+            ));
+            job.take(shift);
+            stands(&job, measured, None)
+        };
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("sample-jobs")
+            .join(name);
+        let (mut job, entry) = sample_before(name, measured);
+        assert_eq!(said(&job.take(entry)).0, Outcome::Passed);
+        assert!(matches!(upset(&job), Standing::Stale { .. }), "{name}");
+        let passed =
+            |job: &Job, step: &&str| matches!(stands(job, step, None), Standing::Passed(_));
+        let mut seen = (0, 0);
+        let lines = fs::read_to_string(folder.join("record.jsonl")).unwrap();
+        let later = lines.lines().map(read);
+        for next in later
+            .skip_while(|one| one.step.as_deref() != Some(measured))
+            .skip(1)
+        {
+            job.take(next);
+            if served.iter().all(|step| passed(&job, step)) {
+                assert!(
+                    matches!(upset(&job), Standing::Passed(_)),
+                    "{name}: it has served"
+                );
+                seen.1 += 1;
+            } else if !served.iter().any(|step| passed(&job, step)) {
+                assert!(matches!(upset(&job), Standing::Stale { .. }), "{name}");
+                seen.0 += 1;
+            }
+        }
+        assert!(seen.1 > 0 && seen.0 + seen.1 > 3, "{name}: {seen:?}");
+    }
+    // The proof of the trunk made anew is not enough: what was measured beside it is owed too.
+    let (mut job, parting) = sample_before("corner-shop-rack", "R05");
+    let at = job.progress().last_at().unwrap();
+    let who = job.plan().people[0].id.clone();
+    job.take(read(&format!(
+        r#"{{"kind":"shift_change","at":"{at}","by":"{who}","reason":"the day is over"}}"#
+    )));
+    let mut again: Vec<Entry> = Vec::new();
+    for step in ["C18", "C19", "C20", "C21", "C22", "C24", "C25", "R03"] {
+        again.push(sample_before("corner-shop-rack", step).1);
+    }
+    let later = at.seconds_since(again[0].at) + 60;
+    let measured = again.pop().unwrap();
+    for entry in &again {
+        let (outcome, reasons) = said(&job.take(moved(entry, later)));
+        assert_eq!(outcome, Outcome::Passed, "{:?}: {reasons:?}", entry.step);
+    }
+    let now = |job: &Job, entry: &Entry| {
+        let last = job.progress().last_at().unwrap();
+        moved(entry, last.seconds_since(entry.at) + 600)
+    };
+    let early = now(&job, &parting);
+    let (outcome, reasons) = said(&job.take(early));
+    assert_eq!(outcome, Outcome::Refused);
+    assert!(reasons[0].contains("R03"), "{reasons:?}");
+    let measured = now(&job, &measured);
+    let (outcome, reasons) = said(&job.take(measured));
+    assert_eq!(outcome, Outcome::Passed, "{reasons:?}");
+    let parted = now(&job, &parting);
+    let (outcome, reasons) = said(&job.take(parted));
+    assert_eq!(outcome, Outcome::Passed, "{reasons:?}");
+}

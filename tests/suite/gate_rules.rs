@@ -1340,3 +1340,32 @@ fn g14_what_is_critical_is_judged_better_by_the_officer_and_a_second_person() {
     // The papers never fall below what the findings say.
     assert_eq!(job.soundness(0).word(), "critical");
 }
+
+#[test]
+fn g14_an_officer_who_is_no_electrical_worker_signs_as_the_second_person() {
+    // M06 is entered by whoever metered the module (procedure 2.9: QE); the better judgement is the
+    // officer's (G14). Piet is the officer here, and no electrical worker.
+    let officer = (
+        r#""role": "safety_watch""#,
+        r#""role": "compliance_officer", "covers": "class 9", "expires_on": "2027-05-31" }, { "role": "safety_watch""#,
+    );
+    let scorched = |entry: &mut Entry| {
+        if entry.step.as_deref() == Some("M02") {
+            *entry = with(entry.clone(), "swelling", "true");
+        }
+    };
+    for (changes, passes) in [(vec![], false), (vec![officer], true)] {
+        let mut job = before_with("M06", &changes, scorched);
+        let better = with(entry("M06"), "soundness", "\"suspect\"");
+        let first = now(&job, &better, 30);
+        let reason = not_passed(&mut job, first);
+        assert!(reason.contains("as the second person"), "{reason}");
+        let mut two = now(&job, &better, 60);
+        two.with = Some("piet".into());
+        assert_eq!(take(&mut job, two).0 == Outcome::Passed, passes);
+        // The officer alone has not metered it.
+        let mut alone = now(&job, &better, 90);
+        alone.by = "piet".into();
+        assert_eq!(take(&mut job, alone).0, Outcome::Refused);
+    }
+}

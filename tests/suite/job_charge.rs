@@ -2,7 +2,7 @@
 
 use packdown::battery::Soundness;
 use packdown::inspection::{LimitVerdict, StateOfCharge};
-use packdown::job::{Job, Plan, PlanError};
+use packdown::job::{Discharging, Job, Plan, PlanError};
 use packdown::physics::GateState;
 use packdown::procedure::{Entry, Outcome};
 use packdown::transport;
@@ -499,4 +499,55 @@ fn no_leg_by_air_no_verdict() {
     let charge = job.state_of_charge(0);
     assert_eq!(charge.limit, None);
     assert!(charge.reasons.is_empty(), "{charge:?}");
+}
+
+#[test]
+fn a_module_holds_its_rating_by_its_charge_and_the_whole_of_it_where_that_is_not_known() {
+    // Trade study B.2, computed there: of 5120 Wh at most 738 Wh in A4 and 5065 Wh in A1, health not
+    // tested; the job's charge is rounded outwards to 0.1 %, which is 8 Wh here.
+    for (volts, most) in [("49.60", 738.0), ("52.80", 5065.0)] {
+        let job = job(
+            UNREAD,
+            &format!(
+                r#"{{"instrument":"MM-2044","terminal_voltage_v":"{volts}","cell_spread_mv":10,
+                     "face_temperature_c":25,"rested_h":24}}"#
+            ),
+        );
+        let inside = job.energy_inside(0).unwrap();
+        let high = inside.high_wh.to_f64();
+        assert!((0.0..8.0).contains(&(high - most)), "{volts}: {high}");
+        // Health that nobody tested may be anything, so nothing is claimed to be in it.
+        assert_eq!(inside.low_wh.to_string(), "0");
+    }
+    // Nothing was read that says anything of the charge.
+    let blind = job(UNREAD, "");
+    let inside = blind.energy_inside(0).unwrap();
+    assert_eq!(inside.high_wh.to_string(), "5120");
+}
+
+#[test]
+fn a_cold_module_is_never_discharged() {
+    // B.5 (chosen here): module or room under 5 °C.
+    for (surface, air, never) in [
+        ("5", "5", 0),
+        ("4.9", "8", 1),
+        ("8", "4.9", 1),
+        ("4", "4", 2),
+    ] {
+        let job = job(
+            UNREAD,
+            &format!(
+                r#"{{"instrument":"MM-2044","terminal_voltage_v":"52.80","cell_spread_mv":10,
+                     "face_temperature_c":{surface},"ambient_temperature_c":{air},"rested_h":24}}"#
+            ),
+        );
+        let Discharging::Never(reasons) = job.discharging(0) else {
+            assert_eq!(never, 0, "{surface} {air}");
+            continue;
+        };
+        let cold = reasons
+            .iter()
+            .filter(|one| one.to_string().contains("5 °C at least"));
+        assert_eq!(cold.count(), never, "{surface} {air}: {reasons:?}");
+    }
 }

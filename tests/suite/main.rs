@@ -107,6 +107,8 @@ mod physics_switches;
 mod composition_tables;
 // Limits, cautions and sources beside the figures.
 mod physics_words;
+// Absent, doubled and hidden: the edges of each sum.
+mod physics_edges;
 // The charge of each module as the job knows it, reuse, lifts, cells.
 mod job_charge;
 // The hold: readings due, what releases and what never does.

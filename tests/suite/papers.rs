@@ -835,6 +835,7 @@ fn sheet(module: &str, serial: &str) -> SheetRow {
         cell_voltage_lowest_v: Some("3.198".parse().unwrap()),
         cell_voltage_highest_v: Some("3.203".parse().unwrap()),
         state_of_charge: charge("27", "33", "management screen, 3 %"),
+        energy_inside_wh: None,
         charge_limit: Some(("30".parse().unwrap(), LimitVerdict::NotProven)),
         charge_next: vec!["rest it 24 h".into(), "read the cells".into()],
         findings: vec!["F01".to_owned(), "F12".to_owned()],
@@ -870,6 +871,7 @@ fn unknown_sheet() -> SheetRow {
         cell_voltage_lowest_v: None,
         cell_voltage_highest_v: None,
         state_of_charge: None,
+        energy_inside_wh: None,
         charge_limit: None,
         charge_next: Vec::new(),
         findings: Vec::new(),
@@ -912,7 +914,7 @@ fn sheets_carry_units_in_the_heads_and_leave_the_unknown_empty() {
     let unknown = csv.lines().last().unwrap();
     assert_eq!(
         unknown,
-        "m2,HELM-17/J2,no,,,,,,,,,,,,,,,,,,,,undiagnosed,,,,,,,,,"
+        "m2,HELM-17/J2,no,,,,,,,,,,,,,,,,,,,,,,undiagnosed,,,,,,,,,"
     );
 }
 

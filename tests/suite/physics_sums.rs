@@ -300,7 +300,7 @@ fn frequency_and_duration() {
     // p. 16: 10 a minute during 8 of 15 minutes is 5.33.
     let answer = lifted(
         json!({"load_kg": 10, "origin": {"h_cm": 25, "v_cm": 75}, "duration_h": 1,
-        "coupling": "good", "lifts_in_15_min": 80}),
+        "travel_cm": 25, "coupling": "good", "lifts_in_15_min": 80}),
     );
     near(
         answer.origin.unwrap().fm,
@@ -340,7 +340,7 @@ proptest! {
     ) {
         let at = |load: f64, h: f64, a: f64, f: f64| {
             lifted(json!({"load_kg": load, "origin": {"h_cm": h, "v_cm": v, "a_deg": a},
-                "lifts_per_min": f, "duration_h": 2, "coupling": "fair"}))
+                "travel_cm": 40, "lifts_per_min": f, "duration_h": 2, "coupling": "fair"}))
             .lifting_index.unwrap_or(f64::INFINITY)
         };
         let base = at(load, h, a, f);
@@ -357,10 +357,10 @@ proptest! {
         // 51 lb is 23.13 kg (0.6 %), 10 in is 25.4 cm (1.6 %), 30 in is 76.2 cm (1.2 % at the top),
         // and the travel term (0.4 %).
         let metric = lifted(json!({"load_kg": 100, "origin": {"h_cm": h, "v_cm": v, "a_deg": a},
-            "travel_cm": d, "duration_h": 1, "coupling": "poor"}));
+            "travel_cm": d, "lifts_per_min": 0.2, "duration_h": 1, "coupling": "poor"}));
         let us = lifted(json!({"units": "us", "load_lb": 100.0 / 0.453_592_37, "origin":
             {"h_in": h / 2.54, "v_in": v / 2.54, "a_deg": a}, "travel_in": d / 2.54,
-            "duration_h": 1, "coupling": "poor"}));
+            "lifts_per_min": 0.2, "duration_h": 1, "coupling": "poor"}));
         let (metric, us) = (metric.lifting_index.unwrap(), us.lifting_index.unwrap());
         prop_assert!((metric / us - 1.0).abs() < 0.039, "{metric} {us}");
     }

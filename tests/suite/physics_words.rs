@@ -135,9 +135,10 @@ fn a_refusal_says_where_its_range_is_from() {
             "HSE L23, paragraph 120",
         ),
         (
-            "lift-tasks",
-            json!({"duration_h": 9, "tasks": [{"load_kg": 5, "firwl_kg": 10, "lifts_per_min": 1}]}),
-            "Table 5",
+            "recycling-rates",
+            json!({"kind": "lithium", "on": "2030-12-31", "input_t": 2, "output_t": 1,
+                "left_out": [{"fraction": "iron", "input_t": 0.5}]}),
+            "(EU) 2025/606, annex, 2(6)",
         ),
         (
             "insulation",

@@ -214,10 +214,10 @@ fn multipliers_as_tables_1_to_4_and_7_print_them() {
         }
         let input: LiftInput = serde_json::from_value(if us {
             json!({"units": "us", "load_lb": 10, "origin": {"h_in": h, "v_in": v, "a_deg": a},
-                "travel_in": d, "duration_h": 1, "coupling": "good"})
+                "travel_in": d, "duration_h": 1, "lifts_per_min": 0, "coupling": "good"})
         } else {
             json!({"load_kg": 10, "origin": {"h_cm": h, "v_cm": v, "a_deg": a}, "travel_cm": d,
-                "duration_h": 1, "coupling": "good"})
+                "duration_h": 1, "lifts_per_min": 0, "coupling": "good"})
         })
         .unwrap();
         let end = lift(&input).unwrap().origin.unwrap();
@@ -244,13 +244,14 @@ fn multipliers_as_tables_1_to_4_and_7_print_them() {
     for row in self::rows(include_str!("../cases/niosh_table7_cm.csv")) {
         for (units, below, at) in [("metric", 74.9, 75.0), ("us", 29.9, 30.0)] {
             for (v, column) in [(below, "v_lt_30in_75cm"), (at, "v_ge_30in_75cm")] {
-                let (h, v_name, load) = if units == "us" {
-                    ("h_in", "v_in", "load_lb")
+                let (h, v_name, load, travel) = if units == "us" {
+                    ("h_in", "v_in", "load_lb", "travel_in")
                 } else {
-                    ("h_cm", "v_cm", "load_kg")
+                    ("h_cm", "v_cm", "load_kg", "travel_cm")
                 };
                 let input: LiftInput = serde_json::from_value(json!({"units": units, load: 10,
-                    "origin": {h: 30, v_name: v}, "duration_h": 1, "coupling": row["coupling"]}))
+                    "origin": {h: 30, v_name: v}, travel: 25, "lifts_per_min": 0, "duration_h": 1,
+                    "coupling": row["coupling"]}))
                 .unwrap();
                 let end = lift(&input).unwrap().origin.unwrap();
                 near(end.cm, number(&row, column), 1e-9, &row["coupling"]);
@@ -271,7 +272,7 @@ fn teams_by_the_strictest_published_rule() {
             let h = 25.0 * 23.0 / wanted;
             let input: LiftInput = serde_json::from_value(json!({"load_kg": load,
                 "origin": {"h_cm": h, "v_cm": 75}, "duration_h": 1, "coupling": "good",
-                "lifts_per_min": 0.2, "team": team}))
+                "travel_cm": 25, "lifts_per_min": 0.2, "team": team}))
             .unwrap();
             lift(&input).unwrap().lifting_index.unwrap()
         };
@@ -297,8 +298,8 @@ fn lifts_in_fifteen_minutes_and_pauses() {
         let lifts =
             number(&row, "lifts_per_min_while_working") * number(&row, "minutes_worked_in_15");
         let input: LiftInput = serde_json::from_value(json!({"load_kg": 10,
-            "origin": {"h_cm": 25, "v_cm": 75}, "duration_h": 1, "coupling": "good",
-            "lifts_in_15_min": lifts}))
+            "origin": {"h_cm": 25, "v_cm": 75}, "travel_cm": 25, "duration_h": 1,
+            "coupling": "good", "lifts_in_15_min": lifts}))
         .unwrap();
         let found = lift(&input).unwrap().origin.unwrap().fm;
         let rate = number(&row, "f_result");

@@ -99,13 +99,26 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
                     let places: [(&str, &dyn std::fmt::Display); 2] =
                         [("low", &charge.low_percent), ("high", &charge.high_percent)];
                     format!(
-                        "{} %, {}",
+                        "{} % {}, {}",
                         fill(range, &places),
+                        w.of_present_capacity,
                         unbroken(&w.listed(&plain_text(&charge.basis)))
                     )
                 }
                 None => w.taken_as_full.to_owned(),
             },
+        ),
+        (
+            w.energy_inside.to_owned(),
+            job.energy_inside(module).map_or_else(
+                || w.not_known.to_owned(),
+                |inside| {
+                    let range = w.wording_of_materials.range;
+                    let places: [(&str, &dyn std::fmt::Display); 2] =
+                        [("low", &inside.low_wh), ("high", &inside.high_wh)];
+                    format!("{} Wh", fill(range, &places))
+                },
+            ),
         ),
         (
             w.net_mass.to_owned(),

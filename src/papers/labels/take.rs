@@ -209,7 +209,8 @@ fn charge(job: &Job, contents: &Contents, stamp: &Stamp) -> String {
             let range = stamp.words.wording_of_materials.range;
             let places: [(&str, &dyn std::fmt::Display); 2] =
                 [("low", &low.decimal()), ("high", &high.decimal())];
-            format!("{} %", fill(range, &places))
+            let share = stamp.words.of_present_capacity;
+            format!("{} % {share}", fill(range, &places))
         }
         _ => stamp.words.taken_as_full.to_owned(),
     }

@@ -53,6 +53,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "Entladung"),
     ("surface", "Oberfläche"),
+    ("air", "Luft"),
     ("discharge, {}", "Entladung, {}"),
     ("a chemistry with a curve", "eine Chemie mit einer Kurve"),
     (
@@ -68,6 +69,11 @@ pub(crate) const REASONS: Terms = &[
         "die Ladung darin lassen: als voll behandeln und einen Fachmann entscheiden lassen",
     ),
     ("{} °C at most", "höchstens {} °C"),
+    ("{} °C at least", "mindestens {} °C"),
+    (
+        "bring it to a warmer place and let it warm through, then read again",
+        "an einen wärmeren Ort bringen und durchwärmen lassen, dann neu messen",
+    ),
     (
         "step away and watch it; it is read again when it has cooled",
         "weggehen und beobachten; nach dem Abkühlen wird wieder gemessen",
@@ -81,8 +87,8 @@ pub(crate) const REASONS: Terms = &[
         "`{}` ist {}; die Rechnung gilt für {}",
     ),
     (
-        "no more than the anchor's share of the largest capacity",
-        "nicht mehr als der Anteil des Ausgangspunkts an der größten Kapazität",
+        "no more than the {} % of {} Ah that it began with: the count, the starting point or the capacity is wrong",
+        "nicht mehr als die {} % von {} Ah, mit denen es begann: die Zählung, der Ausgangspunkt oder die Kapazität ist falsch",
     ),
     ("1 to 1000 cells in series", "1 bis 1000 Zellen in Reihe"),
     (
@@ -142,6 +148,10 @@ pub(crate) const REASONS: Terms = &[
     (
         "how long it rested is not known; rest it 3 h, LFP 24 h",
         "wie lange es geruht hat, ist nicht bekannt; 3 h ruhen lassen, LFP 24 h",
+    ),
+    (
+        "the last place of the meter is {} mV a cell: too coarse to show that it stands still within 1 mV",
+        "die letzte Stelle des Messgeräts ist {} mV je Zelle: zu grob, um zu zeigen, dass die Spannung auf 1 mV steht",
     ),
     (
         "rested {} h; 3 h at the least, or after 1 h two readings 30 min apart that differ by less than 1 mV a cell",

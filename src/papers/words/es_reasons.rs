@@ -50,6 +50,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "descarga"),
     ("surface", "superficie"),
+    ("air", "aire"),
     ("discharge, {}", "descarga, {}"),
     ("a chemistry with a curve", "una química con curva"),
     (
@@ -65,6 +66,11 @@ pub(crate) const REASONS: Terms = &[
         "dejar la carga en él: tomarlo por lleno y que decida un especialista",
     ),
     ("{} °C at most", "{} °C como máximo"),
+    ("{} °C at least", "{} °C como mínimo"),
+    (
+        "bring it to a warmer place and let it warm through, then read again",
+        "llevarlo a un lugar más cálido y dejar que se caliente del todo; después medir otra vez",
+    ),
     (
         "step away and watch it; it is read again when it has cooled",
         "alejarse y vigilarlo; se mide otra vez cuando se haya enfriado",
@@ -78,8 +84,8 @@ pub(crate) const REASONS: Terms = &[
         "`{}` es {}; el cálculo vale para {}",
     ),
     (
-        "no more than the anchor's share of the largest capacity",
-        "no más que la parte del punto de partida en la mayor capacidad",
+        "no more than the {} % of {} Ah that it began with: the count, the starting point or the capacity is wrong",
+        "no más que el {} % de {} Ah con que empezó: el recuento, el punto de partida o la capacidad es incorrecto",
     ),
     ("1 to 1000 cells in series", "1 a 1000 celdas en serie"),
     (
@@ -139,6 +145,10 @@ pub(crate) const REASONS: Terms = &[
     (
         "how long it rested is not known; rest it 3 h, LFP 24 h",
         "no se sabe cuánto reposó; dejarlo 3 h, LFP 24 h",
+    ),
+    (
+        "the last place of the meter is {} mV a cell: too coarse to show that it stands still within 1 mV",
+        "la última cifra del medidor es {} mV por celda: demasiado gruesa para mostrar que la tensión no cambia en 1 mV",
     ),
     (
         "rested {} h; 3 h at the least, or after 1 h two readings 30 min apart that differ by less than 1 mV a cell",

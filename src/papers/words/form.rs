@@ -119,6 +119,8 @@ pub(crate) struct Words {
     pub(crate) not_weighed: &'static str,
     pub(crate) not_known: &'static str,
     pub(crate) taken_as_full: &'static str,
+    /// What a per cent of the charge is a share of.
+    pub(crate) of_present_capacity: &'static str,
     pub(crate) not_sealed: &'static str,
     pub(crate) live_terminals: &'static str,
     pub(crate) step: &'static str,
@@ -220,6 +222,7 @@ pub(crate) struct Words {
     pub(crate) planned_mass: &'static str,
     pub(crate) modules_handed_on: &'static str,
     pub(crate) mass_of: &'static str,
+    pub(crate) energy_inside: &'static str,
     pub(crate) curves_used: &'static str,
     pub(crate) charge_remarks: &'static str,
     pub(crate) discharge_record: &'static str,

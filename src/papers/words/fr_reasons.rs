@@ -56,6 +56,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "décharge"),
     ("surface", "surface"),
+    ("air", "air"),
     ("discharge, {}", "décharge, {}"),
     (
         "a chemistry with a curve",
@@ -74,6 +75,11 @@ pub(crate) const REASONS: Terms = &[
         "y laisser la charge : le traiter comme plein et laisser décider un spécialiste",
     ),
     ("{} °C at most", "{} °C au plus"),
+    ("{} °C at least", "{} °C au moins"),
+    (
+        "bring it to a warmer place and let it warm through, then read again",
+        "le porter dans un endroit plus chaud et le laisser se réchauffer, puis mesurer à nouveau",
+    ),
     (
         "step away and watch it; it is read again when it has cooled",
         "s'éloigner et surveiller ; on mesure à nouveau quand il a refroidi",
@@ -84,8 +90,8 @@ pub(crate) const REASONS: Terms = &[
         "`{}` est {} ; le calcul vaut pour {}",
     ),
     (
-        "no more than the anchor's share of the largest capacity",
-        "pas plus que la part du point de départ dans la plus grande capacité",
+        "no more than the {} % of {} Ah that it began with: the count, the starting point or the capacity is wrong",
+        "pas plus que les {} % de {} Ah du départ : le comptage, le point de départ ou la capacité est faux",
     ),
     ("1 to 1000 cells in series", "1 à 1000 cellules en série"),
     (
@@ -145,6 +151,10 @@ pub(crate) const REASONS: Terms = &[
     (
         "how long it rested is not known; rest it 3 h, LFP 24 h",
         "la durée du repos n'est pas connue ; laisser reposer 3 h, LFP 24 h",
+    ),
+    (
+        "the last place of the meter is {} mV a cell: too coarse to show that it stands still within 1 mV",
+        "le dernier chiffre de l'appareil vaut {} mV par cellule : trop grossier pour montrer que la tension tient à 1 mV près",
     ),
     (
         "rested {} h; 3 h at the least, or after 1 h two readings 30 min apart that differ by less than 1 mV a cell",

@@ -9,6 +9,10 @@ use crate::procedure::gate;
 use crate::procedure::{Act, People};
 use crate::units::Decimal;
 
+/// Who may judge a module better.
+const OFFICER: &str = "in doubt it goes up; only the compliance officer may judge it better, with the \
+                       reason, and as the second person where another enters it";
+
 impl<'a> Rules<'a> {
     /// A05, B08, R06, R07: every group that is left, below the limit.
     pub(super) fn split(&mut self) {
@@ -125,7 +129,13 @@ impl<'a> Rules<'a> {
             .map(|code| (*code).to_owned())
             .chain(apart)
             .collect();
-        let officer = gate::is_officer(self.frame, &self.entry.by, self.entry.at);
+        // Who metered the module enters this step, and that takes a qualified electrical worker; an
+        // officer who is none signs as the second person.
+        let signed = [Some(self.entry.by.as_str()), self.entry.with.as_deref()];
+        let officer = signed
+            .into_iter()
+            .flatten()
+            .any(|who| gate::is_officer(self.frame, who, self.entry.at));
         let before = self.progress.soundness(module);
         let worst = before.map_or(least, |before| before.max(least));
         if officer && judged < worst && worst == Soundness::Critical && self.entry.with.is_none() {
@@ -143,7 +153,7 @@ impl<'a> Rules<'a> {
                 Reason::new(self.what("soundness"), judged.word())
                     .limit(format!("{least} or worse, by {}", grounds.join(", ")))
                     .clause("ADR 2025, SP 376 (read in an unofficial translation); rule G14 of the procedure")
-                    .way_out("in doubt it goes up; only the compliance officer may judge it better, with the reason"),
+                    .way_out(OFFICER),
             );
         }
         if let Some(before) = before
@@ -157,7 +167,7 @@ impl<'a> Rules<'a> {
                 )
                 .limit("no better than before")
                 .clause("rule G14 of the procedure")
-                .way_out("only the compliance officer may judge it better, with the reason"),
+                .way_out(OFFICER),
             );
         }
     }

@@ -80,7 +80,8 @@ pub(super) fn too_short(
     reasons
 }
 
-/// Findings of a `watch` table by the rules of the trend: T1 and T4 are F04, T2 is F03, T3 is F05.
+/// Findings of a `watch` table by the rules of the trend: T1 and T4 are F04, T2 is F03, T3 is F05; F06
+/// is itself.
 pub(super) fn warms(entry: &Entry) -> Vec<String> {
     let looks: Option<Vec<WatchLook>> = entry
         .evidence
@@ -102,6 +103,7 @@ pub(super) fn warms(entry: &Entry) -> Vec<String> {
     let codes = rules.into_iter().map(|rule| match rule {
         "T2" => "F03",
         "T3" => "F05",
+        "F06" => "F06",
         _ => "F04",
     });
     codes.map(str::to_owned).collect()
