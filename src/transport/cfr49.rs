@@ -377,7 +377,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: GOODS,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("172.704(c)")],
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US_ROW
     },
     Rule {
@@ -386,7 +386,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: GOODS,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("172.201(e)")],
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US_ROW
     },
     Rule {

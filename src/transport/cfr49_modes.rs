@@ -304,7 +304,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: GOODS,
         effects: &[Effect::Requirement],
         clauses: &[at("172.406(a), (e); 172.407(c)")],
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US_ROW
     },
     // Records and reports
@@ -314,7 +314,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: LITHIUM,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("177.817(f)")],
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US_ROW
     },
     Rule {
@@ -324,7 +324,7 @@ pub(crate) static RULES: &[Rule] = &[
         when: LITHIUM,
         effects: &[Effect::Requirement, Effect::Unverified],
         clauses: &[at("172.704(d)")],
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US_ROW
     },
     Rule {

@@ -133,7 +133,8 @@ pub(crate) static E4: Instruction = Instruction {
     ..Instruction::BLANK
 };
 
-/// Damaged, defective or recalled: one battery in one packaging.
+/// Damaged, defective or recalled: one battery in one packaging. That it cannot move is in
+/// 173.185(b)(2)(ii), which holds for every package.
 pub(crate) static F3: Instruction = Instruction {
     name: "173.185(f)(3)",
     clause: "173.185(f)(1)-(3)",
@@ -150,6 +151,7 @@ pub(crate) static F3: Instruction = Instruction {
         Need::NonConductive,
         Need::Absorbent,
         Need::ShortCircuitProtected,
+        Need::Secured,
     ],
     ..Instruction::BLANK
 };

@@ -58,7 +58,8 @@ pub(crate) static LP903: Instruction = Instruction {
     ..Instruction::BLANK
 };
 
-/// Damaged, not critical.
+/// Damaged, not critical. That nothing moves inside stands in its paragraph on vibration and shocks
+/// (an industry handbook of 2023 and, for P910, the German text of ADR 2023, both read).
 pub(crate) static P908: Instruction = Instruction {
     name: "P908",
     clause: "4.1.4.1 P908",
@@ -76,6 +77,7 @@ pub(crate) static P908: Instruction = Instruction {
         Need::ThermalInsulation,
         Need::AbsorbentIfLeaking,
         Need::ShortCircuitProtected,
+        Need::Secured,
     ],
     ..Instruction::BLANK
 };
@@ -120,7 +122,7 @@ pub(crate) static P909_4: Instruction = Instruction {
     ..Instruction::BLANK
 };
 
-/// Prototypes and small runs.
+/// Prototypes and small runs: heat held back and nothing moving, (1)(c) and (d).
 pub(crate) static P910_1: Instruction = Instruction {
     name: "P910(1)",
     clause: "4.1.4.1 P910(1)",
@@ -134,7 +136,9 @@ pub(crate) static P910_1: Instruction = Instruction {
         Need::FullyEnclosed,
         Need::NonCombustible,
         Need::NonConductive,
+        Need::ThermalInsulation,
         Need::ShortCircuitProtected,
+        Need::Secured,
     ],
     ..Instruction::BLANK
 };

@@ -289,7 +289,7 @@ pub(super) static RULES: &[WasteRule] = &[
                or Used Battery(ies).",
         when: UNIVERSAL,
         place: "273.14(a), 273.34(a)",
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US
     },
     WasteRule {
@@ -298,7 +298,7 @@ pub(super) static RULES: &[WasteRule] = &[
                shown.",
         when: UNIVERSAL,
         place: "273.15, 273.35",
-        basis: Known::Memory,
+        basis: Known::Secondary,
         ..US
     },
     WasteRule {

@@ -1134,6 +1134,7 @@ fn try_one(f: &Facts, p: &Package, name: &str) -> Point {
     match name {
         "P903(1)" | "P903(3)" | "P909(1)" | "LP903" => points.push(secured),
         "P908" | "LP904" => {
+            points.push(secured);
             points.extend(all_inner);
             points.extend(fire);
             points.push(flag(fill.thermal_insulation));
@@ -1147,6 +1148,7 @@ fn try_one(f: &Facts, p: &Package, name: &str) -> Point {
             }
         }
         "P910(1)" | "LP905" => {
+            points.extend([secured, flag(fill.thermal_insulation)]);
             points.extend(all_inner);
             points.extend(fire);
         }
@@ -1166,6 +1168,7 @@ fn try_one(f: &Facts, p: &Package, name: &str) -> Point {
             points.extend(fire);
         }
         _ => {
+            points.push(secured);
             points.extend(all_inner);
             points.extend(fire);
             points.extend([flag(inner.non_metallic), flag(fill.absorbent)]);

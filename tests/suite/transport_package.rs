@@ -260,3 +260,52 @@ fn a_mark_that_is_not_there_is_named_with_its_size_and_its_clause() {
         format!("height of the mark UN 3480: 6 mm [ADR 2025, 5.2.1.1]; {labels}")
     );
 }
+
+/// A package of one damaged, or one prototype, battery in which everything is said but one thing.
+fn damaged_or_prototype(regime: &str, damaged: bool, change: impl Fn(&mut Value)) -> PackageAnswer {
+    let mut facts = json!({
+        "regime":regime,"mode":"road",
+        "on":"2026-11-25",
+        "approvals":[{"kind":"competent_authority","reference":"CA-1"}],
+        "item":{"chemistry":"lithium_ion","rated_energy_wh":5120,"net_mass_kg":48,
+            "casing":"strong","tested_type":damaged,"made_on":"2021-05-01",
+            "energy_marked_on_case":true,"configuration":"alone",
+            "soundness":if damaged { "damaged" } else { "sound" },
+            "recalled_for_safety":false,"still_a_battery":true,"leaking":false,"state_of_charge_percent":{"low":20,"high":29},
+            "purpose":if damaged { "recycling" } else { "prototype_test" }},
+        "package":{"kind":"un_packaging","mark":"4D/X90/S/25/GB/1234","items":1,
+            "net_mass_kg":48,"gross_mass_kg":71,
+            "inner":{"each_alone":true,"fully_enclosed":true,"non_metallic":true,
+                "leakproof":true},
+            "cushioning":{"non_combustible":true,"non_conductive":true,"absorbent":true,
+                "thermal_insulation":true},
+            "liner_non_conductive":true,"short_circuit_protected":true,"secured":true,
+            "load_on_terminals":false,"packed_on":"2026-11-25"}
+    });
+    change(&mut facts);
+    decide(&serde_json::from_value(facts).unwrap())
+        .package
+        .answer
+}
+
+/// P908, P910, LP904 and LP905 want that nothing moves inside (paragraphs on vibration and shocks;
+/// P910 (1)(d) read in the German text of ADR 2023), P910 (1)(c) material that holds heat back;
+/// 49 CFR 173.185(b)(2)(ii) that nothing shifts, for every package.
+#[test]
+fn a_damaged_and_a_prototype_battery_cannot_move_in_its_package() {
+    for (regime, damaged) in [("adr", true), ("adr", false), ("cfr49", true)] {
+        let answer = |change: fn(&mut Value)| damaged_or_prototype(regime, damaged, change);
+        let whole = answer(|_| ());
+        assert_eq!(whole, PackageAnswer::Accepted, "{regime}, {damaged}");
+        let loose = answer(|facts| facts["package"]["secured"] = json!(false));
+        assert_eq!(loose, PackageAnswer::Refused, "{regime}, {damaged}");
+        let unsaid = answer(|facts| {
+            facts["package"].as_object_mut().unwrap().remove("secured");
+        });
+        assert_eq!(unsaid, PackageAnswer::NotDetermined, "{regime}, {damaged}");
+    }
+    let cold = damaged_or_prototype("adr", false, |facts| {
+        facts["package"]["cushioning"]["thermal_insulation"] = json!(false);
+    });
+    assert_eq!(cold, PackageAnswer::Refused);
+}
