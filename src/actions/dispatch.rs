@@ -14,7 +14,7 @@ use crate::custody::{
     Register, RegisterEvent, dispatch, onward,
 };
 use crate::ledger::{DeviceKey, Draft, Log, Note, Photo, TlogProof, to_hex};
-use crate::papers::onward_table;
+use crate::papers::{onward_document, onward_table};
 use crate::store::bag::{
     BagToWrite, CHECKPOINT, CONSIGNMENT, Content, file_in, file_name_of, proof_file, write_bag,
 };
@@ -232,6 +232,8 @@ fn bag_of(
     let (table, datapackage) = onward_table(log)?;
     payload.push(("custody.csv".to_owned(), bytes(table)));
     payload.push(("datapackage.json".to_owned(), bytes(datapackage)));
+    let events = onward_document(log, &handover.job, handover.at)?;
+    payload.push(("epcis.jsonld".to_owned(), bytes(events)));
     let photos: BTreeSet<&str> = log
         .entries()
         .iter()

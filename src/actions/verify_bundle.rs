@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::ActionError;
 use crate::custody::{CONSIGNMENT_OPENED, Handover};
 use crate::ledger::{PaperWitness, Signed, Verifier, to_hex};
-use crate::papers::{custody_table, event_document, onward_table};
+use crate::papers::{custody_table, event_document, onward_document, onward_table};
 use crate::store::bag::{Bundle, inspect_bundle};
 use crate::store::{is_demo_origin, replay};
 
@@ -56,7 +56,12 @@ fn tables(
     let first = log.entries().first();
     let made: Vec<(&str, String)> = if first.is_some_and(|one| one.kind == CONSIGNMENT_OPENED) {
         let (table, about) = onward_table(log)?;
-        vec![("custody.csv", table), ("datapackage.json", about)]
+        let events = onward_document(log, &bundle.handover.job, bundle.handover.at)?;
+        vec![
+            ("custody.csv", table),
+            ("datapackage.json", about),
+            ("epcis.jsonld", events),
+        ]
     } else {
         let read = &mut |name: &str| Ok(texts.get(name).cloned());
         let then = match replay(path, bundle.verification.clone(), read) {

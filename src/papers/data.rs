@@ -1,7 +1,7 @@
 //! The papers that are data for other programs, beside those that every job leaves.
 
 use super::custody_of::custody_rows;
-use super::epcis_of::epcis_events;
+use super::epcis_of::{epcis_events, onward_events};
 use super::sheets_of::sheet_rows;
 use super::stamp::words;
 use super::{Issued, PaperError, custody, epcis, manifest, materials, sheets};
@@ -84,4 +84,13 @@ pub fn data_papers(
 /// Content that the document cannot show.
 pub fn event_document(job: &Job, log: &Log, created: Moment) -> Result<String, PaperError> {
     epcis::document(created, &epcis_events(job, log))
+}
+
+/// The events of a load that a site sent on as one EPCIS document, from the load's own log, made up
+/// when it left.
+///
+/// # Errors
+/// Content that the document cannot show.
+pub fn onward_document(log: &Log, consignment: &str, left: Moment) -> Result<String, PaperError> {
+    epcis::document(left, &onward_events(log, consignment))
 }

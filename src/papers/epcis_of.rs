@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::{Value, json};
 
 use super::custody::{CustodyRow, Event as Happened, ItemKind};
+use super::custody_handed::onward_rows;
 use super::custody_of::custody_rows;
 use super::epcis::{DE_ENERGISING, Event, LEAVING_ON_SITE, SensorReport, What, Wrong};
 use super::names::{job_name, pack_name, package_code, party_name, place_name};
@@ -186,19 +187,68 @@ fn ledger(log: &str, seq: u64, leaf_hash: &str) -> (&'static str, Value) {
     )
 }
 
-/// The event behind the rows of one event of one entry.
-fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> Option<Event> {
-    let plan = job.plan();
+/// Every event of a load that a site sent on, from the load's own log: how each module came to the
+/// site, and the hand-over.
+pub(super) fn onward_events(log: &Log, consignment: &str) -> Vec<Event> {
+    let rows = onward_rows(log);
+    let groups = rows.chunk_by(|a, b| a.event_id == b.event_id && a.event == b.event);
+    let events = groups.filter_map(|group| {
+        let first = group.first()?;
+        let outer = outer_of(group);
+        let (step, disposition) = handed(first.event)?;
+        Some(Event {
+            id: first.event_id.clone(),
+            at: first.at,
+            what: What::Observed {
+                things: outer.iter().map(|row| row.item_uri.clone()).collect(),
+            },
+            step,
+            disposition: Some(disposition),
+            read_point: place_name(&first.place),
+            transaction: job_name(consignment),
+            hand_over: between(first),
+            readings: Vec::new(),
+            own: own(first, &outer, None),
+            wrong: None,
+        })
+    });
+    events.collect()
+}
+
+/// What travels is the package; what lies in it was said when it was packed.
+fn outer_of(rows: &[CustodyRow]) -> Vec<&CustodyRow> {
     let packages: Vec<&CustodyRow> = rows
         .iter()
         .filter(|row| row.item_kind == ItemKind::Package)
         .collect();
-    // What travels is the package; what lies in it was said when it was packed.
-    let outer: Vec<&CustodyRow> = if packages.is_empty() {
+    if packages.is_empty() {
         rows.iter().collect()
     } else {
         packages
-    };
+    }
+}
+
+/// Step and disposition of a change of hands. Not `receiving`, which may not stand beside
+/// `accepting`.
+const fn handed(event: Happened) -> Option<(&'static str, &'static str)> {
+    match event {
+        Happened::Released => Some(("accepting", "in_transit")),
+        Happened::Received => Some(("accepting", "in_progress")),
+        _ => None,
+    }
+}
+
+/// From whom to whom, of a change of hands.
+fn between(row: &CustodyRow) -> Option<(String, String)> {
+    handed(row.event)?;
+    let (from, to) = row.released_by.as_ref().zip(row.received_by.as_ref())?;
+    Some((party_name(from), party_name(to)))
+}
+
+/// The event behind the rows of one event of one entry.
+fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> Option<Event> {
+    let plan = job.plan();
+    let outer = outer_of(rows);
     let things: Vec<String> = outer.iter().map(|row| row.item_uri.clone()).collect();
     let (step, disposition) = match first.event {
         Happened::Removed => ("removing", None),
@@ -206,10 +256,10 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
         Happened::Packed => ("packing", None),
         Happened::Sealed => ("packing", Some("container_closed")),
         Happened::LeftBehind => (LEAVING_ON_SITE, None),
-        // Not `receiving`, which may not stand beside `accepting`.
-        Happened::Released => ("accepting", Some("in_transit")),
-        Happened::Received => ("accepting", Some("in_progress")),
-        _ => return None,
+        event => {
+            let (step, disposition) = handed(event)?;
+            (step, Some(disposition))
+        }
     };
     let container = match first.event {
         Happened::Packed => Some(package_of(job, first)?),
@@ -230,14 +280,6 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
         }
         _ => What::Observed { things },
     };
-    let hand_over = match (&first.released_by, &first.received_by) {
-        (Some(from), Some(to))
-            if matches!(first.event, Happened::Released | Happened::Received) =>
-        {
-            Some((party_name(from), party_name(to)))
-        }
-        _ => None,
-    };
     Some(Event {
         id,
         at: first.at,
@@ -246,13 +288,19 @@ fn event_of(job: &Job, first: &CustodyRow, rows: &[CustodyRow], id: String) -> O
         disposition,
         read_point: place_name(&first.place),
         transaction: job_name(&plan.job),
-        hand_over,
+        hand_over: between(first),
         readings: if first.event == Happened::Inspected {
             readings(first)
         } else {
             Vec::new()
         },
-        own: own(job, first, &outer, container.as_deref()),
+        own: own(
+            first,
+            &outer,
+            container
+                .as_deref()
+                .map(|package| (package, package_code(job, package).square())),
+        ),
         wrong: None,
     })
 }
@@ -306,10 +354,9 @@ fn readings(row: &CustodyRow) -> Vec<SensorReport> {
 
 /// What the vocabulary has no field for, in words of ours.
 fn own(
-    job: &Job,
     first: &CustodyRow,
     outer: &[&CustodyRow],
-    container: Option<&str>,
+    container: Option<(&str, String)>,
 ) -> Vec<(&'static str, Value)> {
     let mut identities: Vec<Value> = outer
         .iter()
@@ -325,9 +372,9 @@ fn own(
             })
         })
         .collect();
-    identities.extend(container.map(|package| {
+    identities.extend(container.map(|(package, name)| {
         json!({
-            "packdown:epc": package_code(job, package).square(),
+            "packdown:epc": name,
             "packdown:kind": "package",
             "packdown:serial": package,
         })

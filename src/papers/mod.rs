@@ -56,7 +56,7 @@ mod words;
 pub use cell::{marked, plain_text, unmarked};
 pub use charge::ChargeRange;
 pub use column::Fault;
-pub use data::{data_papers, event_document};
+pub use data::{data_papers, event_document, onward_document};
 pub use described::{answers_datapackage, finding_heads, findings_datapackage};
 pub use epcis_received::received_document;
 pub use error::PaperError;

@@ -332,7 +332,9 @@ fn earlier_proofs_must_be_of_the_log_that_was_received_and_the_table_of_this_one
     let proof = format!("{}.tlog-proof", FIRST[0]);
     let place = format!("data/earlier/HL-2026-117-1/{proof}");
     let good = fs::read(folder.join(&place)).unwrap();
-    let changes: [(&str, Vec<u8>, &str); 4] = [
+    let events = bench.read("TST-D1-1/data/epcis.jsonld");
+    assert!(events.contains("in_transit"), "{events}");
+    let changes: [(&str, Vec<u8>, &str); 5] = [
         (
             &place,
             fs::read(other.join("data/proofs").join(&proof)).unwrap(),
@@ -352,6 +354,11 @@ fn earlier_proofs_must_be_of_the_log_that_was_received_and_the_table_of_this_one
             table
                 .replacen("LK51-24-008817", "LK51-24-008871", 1)
                 .into_bytes(),
+            "not what the log gives",
+        ),
+        (
+            "data/epcis.jsonld",
+            events.replacen("in_transit", "destroyed", 1).into_bytes(),
             "not what the log gives",
         ),
     ];
@@ -494,7 +501,14 @@ fn a_certificate_comes_back_and_is_matched_serial_by_serial() {
         .map(|one| one.path())
         .find(|one| one.to_string_lossy().ends_with("letter.pdf"));
     fs::write(letter.unwrap(), "another letter").unwrap();
-    assert_ne!(bench.run(&["register", "verify", "works"]).code, 0);
+    let ran = bench.run(&["register", "verify", "works"]);
+    assert_ne!(ran.code, 0);
+    let shown = flat(&ran.out);
+    assert!(
+        shown.contains("certificate `") && !shown.contains("photograph `"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]
