@@ -14,6 +14,7 @@ pub mod units;
 pub mod ledger;
 
 pub mod battery;
+pub mod written;
 
 pub mod inspection;
 pub mod physics;

@@ -23,22 +23,28 @@ pub struct Added {
     pub job: Job,
 }
 
-/// Adds `entry` to the job in `folder`, opening its ledger where there is none yet.
+/// Adds `entry` to the job in `folder`, opening its ledger where there is none yet. An entry that
+/// says no time of its own (`at`) is made at the moment at which it is written: two people at two
+/// terminals wait for one another, and a time taken before the wait would run backwards.
 ///
 /// A refused entry is kept as well: the ledger shows that it was tried. Since the job stops at a
 /// refusal only in a played record, the next entry may put right what was wrong.
 ///
 /// # Errors
 /// A job that cannot be opened, a ledger that is broken, or one that is being written elsewhere.
-pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionError> {
-    let ahead = entry.at.seconds_since(Moment::present());
-    if ahead > MOST_AHEAD_S {
-        return Err(ActionError::InTheFuture {
-            at: entry.at,
-            seconds: ahead,
-        });
+pub fn add_entry(
+    folder: &JobFolder,
+    mut entry: Entry,
+    at: Option<Moment>,
+) -> Result<Added, ActionError> {
+    if let Some(at) = at {
+        let seconds = at.seconds_since(Moment::present());
+        if seconds > MOST_AHEAD_S {
+            return Err(ActionError::InTheFuture { at, seconds });
+        }
     }
     let _lock = folder.lock()?;
+    entry.at = at.unwrap_or_else(Moment::present);
     let (mut job, mut log, good_bytes, mut lines, key) = if folder.has_ledger() {
         let open = folder.open()?;
         let key = signing_key(open.job.plan().demo)?;
@@ -55,6 +61,7 @@ pub fn add_entry(folder: &JobFolder, mut entry: Entry) -> Result<Added, ActionEr
         (job, log, 0, line, key)
     };
     entry = entry.composed();
+    as_named(&job, &mut entry);
     hash_photos(folder, &mut entry)?;
     let (seq, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
     folder.append(&log, good_bytes, &lines, &key)?;
@@ -76,4 +83,33 @@ fn add(
     let appended = log.append(draft_of(&taken)?)?;
     lines.push_str(&appended.line);
     Ok((appended.seq, taken.judgement.clone()))
+}
+
+/// Step, module and people as the plan writes them, where only capitals differ.
+fn as_named(job: &Job, entry: &mut Entry) {
+    let frame = job.frame();
+    let steps = frame.procedure.steps.iter().map(|step| step.id.as_str());
+    let modules = frame.modules.iter().map(|module| module.id.as_str());
+    let people: Vec<&str> = frame.people.iter().map(|one| one.id.as_str()).collect();
+    if let Some(step) = &mut entry.step {
+        put_right(step, steps);
+    }
+    if let Some(module) = &mut entry.module {
+        put_right(module, modules);
+    }
+    for person in std::iter::once(&mut entry.by).chain(&mut entry.with) {
+        put_right(person, people.iter().copied());
+    }
+}
+
+fn put_right<'k>(typed: &mut String, known: impl Iterator<Item = &'k str> + Clone) {
+    if known.clone().any(|known| known == *typed) {
+        return;
+    }
+    let mut alike = known.filter(|known| known.eq_ignore_ascii_case(typed));
+    // Two that differ in capitals alone are two.
+    if let (Some(only), None) = (alike.next(), alike.next()) {
+        let only = only.to_owned();
+        *typed = only;
+    }
 }

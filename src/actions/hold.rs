@@ -6,8 +6,8 @@ use super::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{
-    ClearanceAsked, HOLDERS, Held, Reread, RunningCase, clear, held, on_site, running_cases,
-    verdict,
+    ClearanceAsked, HOLDERS, Held, Reread, RunningCase, clear, held, no_such_reading, on_site,
+    running_cases, verdict,
 };
 use crate::inspection::{DueState, HoldOutcome};
 use crate::store::{RegisterFolder, plain};
@@ -139,6 +139,7 @@ pub fn reread(
                     .way_out("--surface-c, --air-c, --gas, --smell, --smoke, --voltage-v, --lowest-cell-v"),
             );
         }
+        no.extend(no_such_reading(&reading));
         for code in &reading.findings {
             no.extend(
                 crate::inspection::finding(code)

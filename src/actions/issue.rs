@@ -4,6 +4,8 @@ use std::path::Path;
 
 use super::ActionError;
 use crate::citation::Reason;
+use crate::job::recorded_at;
+use crate::ledger::Draft;
 use crate::papers::{
     Issued, Look, data_papers, papers_of, print_papers, refuse_unknown, void_papers_of,
 };
@@ -82,7 +84,14 @@ pub fn issue_papers(
     keep_older(folder, &open.log)?;
     keep_into(&issue_folder(folder, issued.issue), &whole)?;
     let good_bytes = open.log.good_bytes();
-    let line = open.log.append(issued.draft_entry()?)?.line;
+    let draft = issued.draft_entry()?;
+    let line = open
+        .log
+        .append(Draft {
+            time: recorded_at(&open.log, draft.time),
+            ..draft
+        })?
+        .line;
     folder.append(
         &open.log,
         good_bytes,

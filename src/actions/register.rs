@@ -127,7 +127,7 @@ pub struct RegisterVerified {
     pub breaks: Vec<String>,
     /// Entries that cannot be, in words.
     pub misfits: Vec<String>,
-    /// Photographs that are missing or changed.
+    /// Photographs and certificates that are missing or changed.
     pub photos: Vec<String>,
     /// Whether it holds.
     pub holds: bool,

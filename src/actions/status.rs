@@ -8,7 +8,7 @@ use crate::custody::{COSIGNED, Cosigned, Handover, RELEASED};
 use crate::inspection::{self, LimitVerdict};
 use crate::job::Job;
 use crate::ledger::{Log, LogEntry};
-use crate::procedure::{Branch, Outcome, Role, Slot, Standing, When};
+use crate::procedure::{Branch, Outcome, Role, Standing, When};
 use crate::units::Decimal;
 
 /// A step that may be done next.
@@ -144,7 +144,7 @@ pub fn status(job: &Job) -> Status {
     let mut stale: Vec<(String, Vec<String>)> = Vec::new();
     for (place, step) in frame.procedure.steps.iter().enumerate() {
         for slot in frame.slots(step) {
-            let name = named(job, &step.id, slot);
+            let name = frame.name_of_step(&step.id, slot);
             let kept = progress.is_called_for(frame, place)
                 && step.branch == Branch::Main
                 && progress.is_for(step, slot)
@@ -203,13 +203,6 @@ pub fn status(job: &Job) -> Status {
         });
     }
     status
-}
-
-fn named(job: &Job, step: &str, slot: Slot) -> String {
-    match slot.and_then(|module| job.frame().modules.get(module)) {
-        Some(module) => format!("{step} of {}", module.id),
-        None => step.to_owned(),
-    }
 }
 
 fn module_status(job: &Job, module: usize) -> ModuleStatus {

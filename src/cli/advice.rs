@@ -4,11 +4,10 @@ use std::io::Write;
 
 use super::exit::Exit;
 use crate::actions::ActionError;
-use crate::custody::SiteError;
-use crate::job::PlanError;
 use crate::packing::PackingError;
 use crate::papers::PaperError;
 use crate::store::StoreError;
+use crate::written::WrittenError;
 
 /// Why a command could not be followed.
 #[derive(Debug, thiserror::Error)]
@@ -130,14 +129,16 @@ fn details(error: &CommandError) -> Vec<String> {
         Some(StoreError::Unproved { escapes, .. }) => {
             escapes.iter().map(ToString::to_string).collect()
         }
-        Some(StoreError::Plan {
-            why: PlanError::Contradicts(reasons),
-            ..
-        }) => reasons.iter().map(ToString::to_string).collect(),
-        Some(StoreError::Site {
-            why: SiteError::Contradicts(reasons),
-            ..
-        }) => reasons.iter().map(ToString::to_string).collect(),
+        Some(
+            StoreError::Plan {
+                why: WrittenError::Contradicts { faults, .. },
+                ..
+            }
+            | StoreError::Site {
+                why: WrittenError::Contradicts { faults, .. },
+                ..
+            },
+        ) => faults.iter().map(ToString::to_string).collect(),
         _ => Vec::new(),
     }
 }
@@ -199,16 +200,16 @@ fn advice(error: &CommandError) -> Option<String> {
             }
         }
         StoreError::Plan {
-            why: PlanError::Unreadable(text),
+            why: WrittenError::Unreadable(text),
             ..
         } => unknown_field(text)
             .unwrap_or_else(|| "compare it with `packdown schema job`".to_owned()),
         StoreError::Plan {
-            why: PlanError::OtherFormat(_),
+            why: WrittenError::OtherFormat { .. },
             ..
         } => "use the program that wrote it, or write the plan anew".into(),
         StoreError::Site {
-            why: SiteError::Unreadable(text),
+            why: WrittenError::Unreadable(text),
             ..
         } => unknown_field(text)
             .unwrap_or_else(|| "compare it with `packdown schema site`".to_owned()),

@@ -9,6 +9,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use super::dock_args::{HoldCommand, ReceiveArgs, RegisterCommand, StockArgs};
 use crate::papers::Language;
 use crate::papers::pdf::Stock;
+use crate::procedure::Kind;
 use crate::store::{Leg, Said};
 use crate::transport::Reader;
 
@@ -93,9 +94,15 @@ pub enum Command {
     /// Print the method statement before the visit
     Plan(PlanArgs),
     /// Add one entry to a job's ledger
+    ///
+    /// `packdown show JOB --step C21` names the answers that a step asks for, who may give them and
+    /// whether it is open. The entry is on disk before the answer is; one that is refused is kept
+    /// too. Several people may write from several terminals; nobody is told what is not written.
+    ///
+    /// Leaves with 0 where the step passed, 1 where it did not or was refused.
     Step(StepArgs),
     /// Say where a job stands, what is open and why
-    Show(JobArgs),
+    Show(ShowArgs),
     /// Issue the papers of a job that is entitled to them
     Issue(IssueArgs),
     /// Plan which module goes into which package, or pack bare instances; or judge a plan
@@ -240,13 +247,6 @@ pub enum Command {
     Key(KeyCommand),
 }
 
-/// A job.
-#[derive(Debug, clap::Args)]
-pub struct JobArgs {
-    /// Folder of the job
-    pub job: PathBuf,
-}
-
 /// `new`.
 #[derive(Debug, clap::Args)]
 pub struct NewArgs {
@@ -316,7 +316,7 @@ pub struct StepArgs {
     /// Folder of the job
     pub job: PathBuf,
     /// What the entry is
-    #[arg(long, default_value = "step", value_name = "KIND")]
+    #[arg(long, default_value = "step", value_name = "KIND", value_parser = kinds())]
     pub kind: String,
     /// The step, such as C21
     #[arg(long, value_name = "ID")]
@@ -333,7 +333,8 @@ pub struct StepArgs {
     /// When, with offset; now where it is absent
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,
-    /// An answer; a value that begins with [ or { is read as JSON
+    /// An answer; again for each. Names and forms: `packdown show JOB --step C21`; a value that
+    /// begins with [ or { is read as JSON, `unknown` is an answer
     #[arg(long, value_name = "NAME=VALUE")]
     pub evidence: Vec<String>,
     /// Why
@@ -348,6 +349,24 @@ pub struct StepArgs {
     /// A photograph in the job's photos folder
     #[arg(long, value_name = "FILE")]
     pub photo: Vec<String>,
+}
+
+fn kinds() -> PossibleValuesParser {
+    PossibleValuesParser::new(Kind::ALL.map(Kind::name))
+}
+
+/// `show`.
+#[derive(Debug, clap::Args)]
+pub struct ShowArgs {
+    /// Folder of the job
+    pub job: PathBuf,
+    /// Say what this step asks, by the names that `packdown step` takes, who may do it, and why it
+    /// is shut
+    #[arg(long, value_name = "ID")]
+    pub step: Option<String>,
+    /// The module, where the step is one module's
+    #[arg(long, value_name = "ID", requires = "step")]
+    pub module: Option<String>,
 }
 
 /// `plan`.
@@ -810,6 +829,8 @@ pub enum ProcedureCommand {
     Show(ProcedureArgs),
     /// List the procedures that ship
     List,
+    /// List the finding codes: what each means and what it makes of a module
+    Findings,
 }
 
 /// A procedure.

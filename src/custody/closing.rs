@@ -48,6 +48,11 @@ pub fn close(
     let person = site
         .competent(by, &RECEIVERS, now.local_day(), "receive a load")
         .map_err(|no| vec![no])?;
+    if let Some(bay) = bay
+        && site.bay(bay).is_none()
+    {
+        return Err(vec![site.no_such_bay(bay)]);
+    }
     let open = open_receipt(register, receipt).map_err(|no| vec![no])?;
     let compared = standing(register, tolerances, receipt).map_err(|no| vec![no])?;
     let mut events = discrepancies(site, tolerances, receipt, open, &compared, now);

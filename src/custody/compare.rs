@@ -179,12 +179,15 @@ impl Work<'_> {
         };
         line.put(
             answer,
-            Reason::new(format!("{pieces} counted"), count.to_string())
-                .limit(format!(
-                    "{stated} as stated; any difference in pieces counts"
-                ))
-                .clause("40 CFR 264.72(b), text of 1 July 2008 (read), for waste in the US")
-                .way_out("count again with the driver, write it on his copy, ring the sender"),
+            Reason::new(
+                format!("{pieces} counted"),
+                format!("{count}, stated {stated}"),
+            )
+            .limit(format!(
+                "{stated} as stated; any difference in pieces counts"
+            ))
+            .clause("40 CFR 264.72(b), text of 1 July 2008 (read), for waste in the US")
+            .way_out("count again with the driver, write it on his copy, ring the sender"),
         );
         self.lines.push(line);
     }
@@ -241,9 +244,12 @@ impl Work<'_> {
             };
             line.put(
                 answer,
-                Reason::new("modules counted in the package", count.to_string())
-                    .limit(format!("{stated} as stated"))
-                    .way_out("count again with a second person, ring the sender"),
+                Reason::new(
+                    "modules counted in the package",
+                    format!("{count}, stated {stated}"),
+                )
+                .limit(format!("{stated} as stated"))
+                .way_out("count again with a second person, ring the sender"),
             );
         }
         for (stated, scale, what) in [

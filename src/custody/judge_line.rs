@@ -74,7 +74,7 @@ pub(super) fn seal(package: &HandedPackage, found: &Found, line: &mut Line) -> b
             Some(number) => {
                 line.put(
                     Some(Answer::SealBroken),
-                    Reason::new("number of the seal", number.clone())
+                    Reason::new("number of the seal", format!("{number}, stated {stated}"))
                         .limit(limit)
                         .way_out(way_out),
                 );

@@ -8,10 +8,10 @@ mod closing;
 mod compare;
 mod deadline;
 mod event;
+mod figures;
 mod found;
 mod handover;
 mod hold;
-mod identity;
 mod judge_line;
 mod known_later;
 mod line_words;
@@ -38,13 +38,13 @@ pub use event::{
     Held, IdentityMerged, LoadRefused, Moved, Opened, ReceiptClosed, ReceiptOpened, RegisterEvent,
     Reread, Scanned, Settled,
 };
+pub use figures::no_such_reading;
 pub use found::facts_of;
 pub use handover::{
     COSIGNED, Cosigned, GIVERS, GIVERS_CLAUSE, HandedModule, HandedPackage, Handover, Keeping,
     LeafRef, LogState, Organisation, PaperHanded, RELEASED,
 };
 pub use hold::{ClearanceAsked, HOLDERS, clear, held, on_site, verdict};
-pub use identity::{look_alike, look_alikes, same_form, temporary_identity};
 pub use log_name::LogName;
 pub use merge::{Branch, Branches, Conflict, Merged};
 pub use moving::{consolidate, dispatch, merge, move_to, settle, state};
@@ -58,7 +58,9 @@ pub use register::{
     Case, Certified, Departure, HoldRecord, Item, Misfit, Receipt, ReceiptState, Register,
 };
 pub use running::{RunningCase, running_cases};
-pub use site::{Bay, BayKind, Limits, Region, Site, SiteError, SiteLimits, StoreDuties};
+pub use site::{Bay, BayKind, Limits, Region, Site, SiteLimits, StoreDuties};
 pub use stock::{BayStock, Stock, hold_bay, may_move, stay};
 pub use taken::Taken;
 pub use tolerance::{Owned, Tolerances};
+
+pub use crate::ids::{look_alike, look_alikes, same_form, temporary_identity};

@@ -3,6 +3,7 @@
 use super::event::{
     Consolidated, Dispatched, FactsStated, IdentityMerged, Moved, RegisterEvent, Settled,
 };
+use super::figures::{Figure, cannot_be};
 use super::hold::on_site;
 use super::receiving::RECEIVERS;
 use super::register::{Item, Register};
@@ -389,6 +390,17 @@ pub fn state(
                 .limit("at least one")
                 .way_out("--chemistry, --energy-wh, --mass-kg or --volume-m3"),
         ]);
+    }
+    let slips: Vec<Reason> = [
+        ("mass_kg", Figure::Mass, stated.net_mass_kg),
+        ("energy_wh", Figure::Energy, stated.rated_energy_wh),
+        ("volume_m3", Figure::Volume, stated.volume_m3),
+    ]
+    .into_iter()
+    .filter_map(|(what, figure, value)| cannot_be(what, figure, value))
+    .collect();
+    if !slips.is_empty() {
+        return Err(slips);
     }
     Ok(vec![stated.into()])
 }

@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::compare::{Compared, compare, compare_one};
 use super::deadline::discrepancy_clock;
 use super::event::{LoadRefused, ReceiptOpened, RegisterEvent, Scanned};
+use super::figures::of_scan;
 use super::found::gather;
 use super::receipt::{Answer, Discrepancy, Expected, Line, Scan, Sides, Subject};
 use super::register::{Receipt, ReceiptState, Register};
@@ -172,6 +173,10 @@ pub fn scan(
             ]);
         }
     }
+    let slips = of_scan(&scan);
+    if !slips.is_empty() {
+        return Err(slips);
+    }
     let subject = scan.subject.clone();
     let mut scans = open.scans.clone();
     scans.push(scan.clone());
@@ -187,7 +192,7 @@ pub fn scan(
 /// The entries of many scans, without what is said at once.
 ///
 /// # Errors
-/// The receipt is not open.
+/// The receipt is not open, or a figure that cannot be. Nothing is taken then.
 pub fn scan_all(
     register: &Register,
     site: &Site,
@@ -195,6 +200,10 @@ pub fn scan_all(
     scans: Vec<Scan>,
 ) -> Result<Vec<RegisterEvent>, Vec<Reason>> {
     let open = open_receipt(register, receipt).map_err(|no| vec![no])?;
+    let slips: Vec<Reason> = scans.iter().flat_map(of_scan).collect();
+    if !slips.is_empty() {
+        return Err(slips);
+    }
     let mut given = open.scans.iter().filter(|one| one.temporary).count();
     let next = open.scans.len() + 1;
     Ok((next..)

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::citation::Reason;
 use crate::procedure::{Person, Role};
 use crate::units::{Decimal, Grams};
+use crate::written::{Written, WrittenError};
 
 /// Whose storage and waste law a site stands under.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -189,43 +190,29 @@ pub struct Site {
     pub limits: SiteLimits,
 }
 
-/// A site that cannot be used.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum SiteError {
-    /// Not the JSON of a site.
-    #[error("{0}")]
-    Unreadable(String),
-    /// Of another form.
-    #[error("the site has format `{0}`; this program reads 1.x")]
-    OtherFormat(String),
-    /// Contradicts itself.
-    #[error("the site contradicts itself")]
-    Contradicts(Vec<Reason>),
-}
-
 impl Site {
     /// Reads `site.json`. Repeated and unknown fields are refused by name.
     ///
     /// # Errors
     /// Text that is not a site, a site of another form, or one that contradicts itself.
-    pub fn read(text: &str) -> Result<Self, SiteError> {
-        let site: Self =
-            serde_json::from_str(text).map_err(|error| SiteError::Unreadable(error.to_string()))?;
-        if site.format.split('.').next() != Some("1") {
-            return Err(SiteError::OtherFormat(site.format));
-        }
-        let faults = site.faults();
-        if faults.is_empty() {
-            Ok(site)
-        } else {
-            Err(SiteError::Contradicts(faults))
-        }
+    pub fn read(text: &str) -> Result<Self, WrittenError> {
+        Self::read_written(text)
     }
 
     /// The bay of that name.
     #[must_use]
     pub fn bay(&self, id: &str) -> Option<&Bay> {
         self.bays.iter().find(|bay| bay.id == id)
+    }
+
+    /// Why `id` is no bay, with those that there are.
+    #[must_use]
+    pub fn no_such_bay(&self, id: &str) -> Reason {
+        let known: Vec<&str> = self.bays.iter().map(|bay| bay.id.as_str()).collect();
+        Reason::new("bay", format!("`{id}`"))
+            .limit(known.join(", "))
+            .clause("site.json, bays")
+            .way_out("name one of these")
     }
 
     /// The person of that name, with a competence for one of `roles` on `day`.
@@ -262,6 +249,14 @@ impl Site {
             Some(expired) => format!("{id}: {expired}"),
             None => format!("{id} has no such competence"),
         }))
+    }
+}
+
+impl Written for Site {
+    const WHAT: &'static str = "site";
+
+    fn format(&self) -> &str {
+        &self.format
     }
 
     fn faults(&self) -> Vec<Reason> {

@@ -139,13 +139,7 @@ pub fn may_move(
     to: &str,
 ) -> Result<(), Vec<Reason>> {
     let Some(bay) = site.bay(to) else {
-        let known: Vec<&str> = site.bays.iter().map(|bay| bay.id.as_str()).collect();
-        return Err(vec![
-            Reason::new("bay", format!("`{to}`"))
-                .limit(known.join(", "))
-                .clause("site.json, bays")
-                .way_out("name one of these"),
-        ]);
+        return Err(vec![site.no_such_bay(to)]);
     };
     let mut no: Vec<Reason> = items
         .iter()

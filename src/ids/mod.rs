@@ -10,6 +10,7 @@ mod element_string;
 mod event_id;
 mod package_code;
 mod scanned;
+mod serial;
 mod urn;
 
 pub use check_digit::{check_digit, has_check_digit};
@@ -19,3 +20,4 @@ pub use element_string::{Element, bracketed};
 pub use event_id::{event_id, name_uuid};
 pub use package_code::{CompanyPrefix, PackageCode};
 pub use scanned::{CodeKind, Scanned, read_scanned};
+pub use serial::{look_alike, look_alikes, same_form, temporary_identity};

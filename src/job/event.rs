@@ -3,8 +3,10 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::{Plan, Taken};
+use super::{OPENED, Plan, Taken};
 use crate::citation::Reason;
+use crate::clock::Moment;
+use crate::ledger::{Log, LogEntry};
 use crate::procedure::{Entry, Outcome};
 
 /// The first entry: the plan and everything that decides with it.
@@ -105,4 +107,22 @@ struct EntryBodyRef<'a> {
     reasons: &'a [Reason],
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     notes: &'a [String],
+}
+
+/// When the entry is recorded: now. In a job that was played from a field record, whose entries
+/// bear the times of that record, when it happened, so that the same record gives the same bytes;
+/// never before the entry that stands before it.
+#[must_use]
+pub fn recorded_at(log: &Log, happened: Moment) -> Moment {
+    let of_device = log
+        .entries()
+        .first()
+        .filter(|entry| entry.kind == OPENED)
+        .and_then(|entry| entry.body.get("entries_from"))
+        .is_some_and(|from| from == "device");
+    if of_device {
+        return Moment::present();
+    }
+    let last = log.entries().last().map(LogEntry::moment);
+    last.map_or(happened, |last| last.max(happened))
 }

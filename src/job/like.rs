@@ -3,10 +3,11 @@
 
 use chrono::NaiveDate;
 
-use super::plan::{Plan, PlanError, Site};
+use super::plan::{Plan, Site};
 use crate::battery::{Module, SourceKind};
 use crate::citation::Reason;
 use crate::units::Millivolts;
+use crate::written::{Written, WrittenError};
 
 /// What is known of a job before anybody has been there.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,7 +36,7 @@ impl Plan {
     /// # Errors
     /// Another number of modules without the highest voltage, which follows from it; a plan that
     /// then contradicts itself.
-    pub fn like(&self, new: &NewJob) -> Result<(Self, Vec<String>), PlanError> {
+    pub fn like(&self, new: &NewJob) -> Result<(Self, Vec<String>), WrittenError> {
         let mut plan = self.clone();
         let mut open = Vec::new();
         plan.job.clone_from(&new.job);
@@ -63,7 +64,7 @@ impl Plan {
         open.push("waiting time on the label, place of lifting: read or measured there".into());
         if new.serials.len() != self.modules.len() {
             let Some(highest) = new.max_voltage_v else {
-                return Err(PlanError::Contradicts(vec![
+                let faults = vec![
                     Reason::new(
                         "modules",
                         format!(
@@ -74,7 +75,11 @@ impl Plan {
                     )
                     .limit("the highest direct voltage of the battery follows from their number")
                     .way_out("say it with --max-voltage, from the plate or the drawings"),
-                ]));
+                ];
+                return Err(WrittenError::Contradicts {
+                    what: Self::WHAT,
+                    faults,
+                });
             };
             battery.nominal_voltage_v = None;
             battery.rated_energy_wh = None;
@@ -92,9 +97,10 @@ impl Plan {
         }
         plan.modules = modules_like(self.modules.first(), &new.serials);
         open.push("of each module: day of manufacture, whether a recall names it".into());
-        let unread = new.serials.iter().filter(|serial| serial.is_none()).count();
-        if unread > 0 {
-            open.push(format!("serials of {unread} modules: read there"));
+        let unread = plan.modules.iter().filter(|module| module.serial.is_none());
+        let unread: Vec<&str> = unread.map(|module| module.id.as_str()).collect();
+        if !unread.is_empty() {
+            open.push(format!("serial of {}: read there", unread.join(", ")));
         }
         for source in &plan.installation.sources {
             let device = plan.installation.isolating_device(&source.isolating_device);
@@ -105,12 +111,7 @@ impl Plan {
             ));
         }
         open.extend(out_of_date(&plan));
-        let faults = plan.faults();
-        if faults.is_empty() {
-            Ok((plan, open))
-        } else {
-            Err(PlanError::Contradicts(faults))
-        }
+        Ok((plan.without_fault()?, open))
     }
 }
 

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::package_numbers::Gs1;
+use super::plan_figures::impossible;
 use crate::battery::{Installation, Module, Purpose, Variant};
 use crate::citation::Reason;
 use crate::inspection::Instrument;
@@ -14,6 +15,7 @@ use crate::physics::{Draws, MakerCurve};
 use crate::procedure::Person;
 use crate::transport::{Approval, Mode, Regime};
 use crate::units::Decimal;
+use crate::written::{Written, WrittenError};
 
 /// A place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -132,37 +134,13 @@ pub struct DischargeLoad {
     pub max_power_w: Decimal,
 }
 
-/// A plan that cannot be used.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum PlanError {
-    /// Not the JSON of a plan.
-    #[error("{0}")]
-    Unreadable(String),
-    /// Of another form.
-    #[error("the plan has format `{0}`; this program reads 1.x")]
-    OtherFormat(String),
-    /// Contradicts itself.
-    #[error("the plan contradicts itself")]
-    Contradicts(Vec<Reason>),
-}
-
 impl Plan {
     /// Reads `job.json`. Repeated and unknown fields are refused by name.
     ///
     /// # Errors
     /// Text that is not a plan, a plan of another form, or one that contradicts itself.
-    pub fn read(text: &str) -> Result<Self, PlanError> {
-        let plan: Self =
-            serde_json::from_str(text).map_err(|error| PlanError::Unreadable(error.to_string()))?;
-        if plan.format.split('.').next() != Some("1") {
-            return Err(PlanError::OtherFormat(plan.format));
-        }
-        let faults = plan.faults();
-        if faults.is_empty() {
-            Ok(plan)
-        } else {
-            Err(PlanError::Contradicts(faults))
-        }
+    pub fn read(text: &str) -> Result<Self, WrittenError> {
+        Self::read_written(text)
     }
 
     /// The procedure that the plan asks for.
@@ -177,9 +155,16 @@ impl Plan {
                 Variant::DamagedPack => "damaged-pack",
             })
     }
+}
 
-    /// Places where the plan contradicts itself.
-    pub(super) fn faults(&self) -> Vec<Reason> {
+impl Written for Plan {
+    const WHAT: &'static str = "plan";
+
+    fn format(&self) -> &str {
+        &self.format
+    }
+
+    fn faults(&self) -> Vec<Reason> {
         let mut faults = Vec::new();
         let mut fault = |what: &str, value: String, limit: &str| {
             faults.push(
@@ -299,16 +284,10 @@ impl Plan {
         {
             fault("installation.cell_curve_csv", why.value, &why.domain);
         }
-        if self
-            .modules
-            .iter()
-            .any(|m| m.net_mass_kg.is_some_and(|mass| mass.as_thousandths() <= 0))
-        {
-            fault("modules.net_mass_kg", "0 or less".into(), "above 0 kg");
-        }
         if let Some(gs1) = &self.gs1 {
             faults.extend(gs1.faults(self.demo, self.modules.len()));
         }
+        faults.extend(impossible(self));
         faults
     }
 }

@@ -1,5 +1,6 @@
 //! Do the answers pass the step? Each is looked at against what the step asks and its limits.
 
+use super::acts::cannot_be;
 use super::entry::LONGEST_TEXT;
 use super::frame::{Frame, Slot};
 use super::progress::Progress;
@@ -44,12 +45,11 @@ pub(super) fn look(
         at,
         answers: Answers::default(),
     };
-    let of = slot.and_then(|number| frame.modules.get(number));
-    let place = of.map_or_else(
-        || step.id.clone(),
-        |module| format!("{} of {}", step.id, module.id),
+    look.all(
+        &step.evidence,
+        evidence,
+        &frame.name_of_step(&step.id, slot),
     );
-    look.all(&step.evidence, evidence, &place);
     look.answers
 }
 
@@ -128,6 +128,17 @@ impl Look<'_> {
         what: &str,
         evidence: &Evidence,
     ) -> bool {
+        if let Some(number) = value.number()
+            && let Some(limit) = cannot_be(spec, number)
+        {
+            self.answers.fails.push(
+                Reason::new(what, value.to_string())
+                    .limit(limit)
+                    .clause("no such figure (common practice, no source)")
+                    .way_out(format!("read it again and answer anew: {}", spec.ask)),
+            );
+            return false;
+        }
         let fits = match spec.kind {
             EvidenceKind::Number => value.number().is_some(),
             EvidenceKind::Whole => value
@@ -271,7 +282,7 @@ impl Look<'_> {
                     all_known = false;
                     self.answers.fails.push(
                         Reason::new(what, error.to_string())
-                            .limit("F01 to F37")
+                            .limit("F01 to F37: `packdown procedure findings`")
                             .way_out("take the code that fits best; in doubt the worse one"),
                     );
                 }

@@ -10,6 +10,7 @@ use serde::de::{self, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::value::RawValue;
 
+use super::Kind;
 use crate::clock::Moment;
 use crate::text::composed;
 use crate::units::Decimal;
@@ -20,62 +21,6 @@ pub const LONGEST_TEXT: usize = 2_000;
 const EVIDENCE: &str = "evidence";
 /// Rows in a table inside a list inside an answer; deeper is refused.
 const DEEPEST: u8 = 4;
-
-/// What an entry of the record is.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Kind {
-    /// Takes an earlier entry back, or says what it should have said.
-    Correction,
-    /// Something seen at any time; a red flag among them stops the job.
-    Finding,
-    /// An isolating device was moved.
-    IsolatorMoved,
-    /// Something that happened earlier and is only now written down.
-    LateEntry,
-    /// A module stays where it is, with the reason.
-    LeftBehind,
-    /// A lock came off before its time.
-    LockRemoved,
-    /// The place of work changed.
-    PlaceChanged,
-    /// A reading at any time and place, outside a step.
-    Reading,
-    /// A lead that can restart the installation was plugged in again.
-    RestartLeadPlugged,
-    /// Work goes on after a stop.
-    Resume,
-    /// Another crew or shift takes over.
-    ShiftChange,
-    /// A step of the procedure.
-    Step,
-    /// Work stops.
-    StopWork,
-}
-
-impl Kind {
-    /// The name in files.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Correction => "correction",
-            Self::Finding => "finding",
-            Self::IsolatorMoved => "isolator_moved",
-            Self::LateEntry => "late_entry",
-            Self::LeftBehind => "left_behind",
-            Self::LockRemoved => "lock_removed",
-            Self::PlaceChanged => "place_changed",
-            Self::Reading => "reading",
-            Self::RestartLeadPlugged => "restart_lead_plugged",
-            Self::Resume => "resume",
-            Self::ShiftChange => "shift_change",
-            Self::Step => "step",
-            Self::StopWork => "stop_work",
-        }
-    }
-}
 
 /// One line of the field record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -309,13 +254,16 @@ impl Value {
         }
     }
 
-    /// Yes or no, where it is one; the words `yes` and `no` count.
+    /// Yes or no, where it is one; the words `yes`, `no`, `true` and `false` count.
     #[must_use]
     pub fn yes_no(&self) -> Option<bool> {
         match self {
             Self::YesNo(answer) => Some(*answer),
-            Self::Text(text) if text.eq_ignore_ascii_case("yes") => Some(true),
-            Self::Text(text) if text.eq_ignore_ascii_case("no") => Some(false),
+            Self::Text(text) => match text.to_ascii_lowercase().as_str() {
+                "yes" | "true" => Some(true),
+                "no" | "false" => Some(false),
+                _ => None,
+            },
             _ => None,
         }
     }

@@ -139,6 +139,15 @@ impl Frame {
         self.person(id).map_or(id, |person| person.name.as_str())
     }
 
+    /// A step by name, with its module where it is one module's: `M04 of m1`.
+    #[must_use]
+    pub fn name_of_step(&self, step: &str, slot: Slot) -> String {
+        match slot.and_then(|number| self.modules.get(number)) {
+            Some(module) => format!("{step} of {}", module.id),
+            None => step.to_owned(),
+        }
+    }
+
     /// The instrument of that serial.
     #[must_use]
     pub fn instrument(&self, serial: &str) -> Option<&Instrument> {

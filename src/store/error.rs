@@ -2,10 +2,9 @@
 
 use std::path::PathBuf;
 
-use crate::custody::SiteError;
-use crate::job::PlanError;
 use crate::ledger::LedgerError;
 use crate::procedure::{Escape, ProcedureError};
+use crate::written::WrittenError;
 
 /// Why a job cannot be read or written.
 #[derive(Debug, thiserror::Error)]
@@ -52,7 +51,7 @@ pub enum StoreError {
         /// The file.
         path: PathBuf,
         /// Why.
-        why: PlanError,
+        why: WrittenError,
     },
     /// `site.json` cannot be used.
     #[error("`{}`: {why}", path.display())]
@@ -60,7 +59,7 @@ pub enum StoreError {
         /// The file.
         path: PathBuf,
         /// Why.
-        why: SiteError,
+        why: WrittenError,
     },
     /// A line of the record cannot be read.
     #[error("`{}` line {line}: {why}", path.display())]

@@ -250,22 +250,27 @@ impl RegisterFolder {
         Ok(DockPhoto { file, sha256: hash })
     }
 
-    /// Photographs that entries of `log` name and that are missing or changed, in words.
+    /// Photographs and certificates that entries of `log` name and that are missing or changed, in
+    /// words.
     #[must_use]
     pub fn photo_faults(&self, log: &Log) -> Vec<String> {
         let photos = log.entries().iter().flat_map(|entry| {
+            let what = match entry.kind.as_str() {
+                "certificate_taken" => "certificate",
+                _ => "photograph",
+            };
             let of = entry.photos.iter();
-            of.map(move |photo| (entry.seq, photo))
+            of.map(move |photo| (entry.seq, what, photo))
         });
         photos
-            .filter_map(|(seq, photo)| {
+            .filter_map(|(seq, of_what, photo)| {
                 let path = self.path.join("photos").join(&photo.file);
                 let what = match fs::read(&path) {
                     Ok(bytes) if to_hex(&sha256(&bytes)) == photo.sha256 => return None,
-                    Ok(_) => "is not the one that was taken",
+                    Ok(_) => "is not the one that was kept",
                     Err(_) => "is not there",
                 };
-                Some(format!("entry {seq}: photograph `{}` {what}", photo.file))
+                Some(format!("entry {seq}: {of_what} `{}` {what}", photo.file))
             })
             .collect()
     }

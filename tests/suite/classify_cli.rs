@@ -8,10 +8,10 @@ use std::process::{Command, Stdio};
 use serde_json::{Value, json};
 
 /// Exit code, standard output, standard error.
-struct Ran {
-    code: i32,
-    out: String,
-    err: String,
+pub(crate) struct Ran {
+    pub(crate) code: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 fn packdown(arguments: &[&str], input: &[u8]) -> Ran {
@@ -37,14 +37,14 @@ fn packdown(arguments: &[&str], input: &[u8]) -> Ran {
     }
 }
 
-fn classify(more: &[&str], input: &str) -> Ran {
+pub(crate) fn classify(more: &[&str], input: &str) -> Ran {
     let mut arguments = vec!["classify", "-"];
     arguments.extend_from_slice(more);
     packdown(&arguments, input.as_bytes())
 }
 
 /// The example of the contract: sound, to be recycled, in a good box.
-fn facts() -> Value {
+pub(crate) fn facts() -> Value {
     json!({"id":"m1","regime":"adr","mode":"road","on":"2026-11-25",
         "item":{"chemistry":"lithium_ion","cathode":"lfp","rated_energy_wh":5120,"net_mass_kg":48.0,
             "casing":"strong","tested_type":true,"made_on":"2021-05-01","energy_marked_on_case":true,
@@ -66,7 +66,7 @@ fn facts() -> Value {
 }
 
 /// The same without a package.
-fn bare(id: &str, soundness: &str) -> Value {
+pub(crate) fn bare(id: &str, soundness: &str) -> Value {
     let mut one = facts();
     one["id"] = json!(id);
     one["item"]["soundness"] = json!(soundness);

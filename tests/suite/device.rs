@@ -47,7 +47,7 @@ fn a_step_from_a_script_is_in_the_ledger_and_says_what_became_of_it() {
     let ran = c01(&bench);
     assert_eq!(
         (ran.code, ran.out.as_str()),
-        (0, "entry 1 C01: passed\n"),
+        (0, "entry 1 C01: passed\nOpen now: C02, C03, C04\n"),
         "{}",
         ran.err
     );

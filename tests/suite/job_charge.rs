@@ -2,10 +2,11 @@
 
 use packdown::battery::Soundness;
 use packdown::inspection::{LimitVerdict, StateOfCharge};
-use packdown::job::{Discharging, Job, Plan, PlanError};
+use packdown::job::{Discharging, Job, Plan};
 use packdown::physics::GateState;
 use packdown::procedure::{Entry, Outcome};
 use packdown::transport;
+use packdown::written::WrittenError;
 
 use crate::lawful::{before_with, empty, entries, entry, evidence, plan, read, with};
 
@@ -387,7 +388,7 @@ fn the_makers_own_table_decides_and_must_rise() {
     .unwrap();
     let falling = curve("0,2.8\\n0.5,2.7\\n1,3.8\\n");
     let refused = Plan::read(&text.replace("\"stored_energy_label_s\": 300", &falling));
-    let Err(PlanError::Contradicts(why)) = refused else {
+    let Err(WrittenError::Contradicts { faults: why, .. }) = refused else {
         panic!("{refused:?}")
     };
     assert!(why[0].to_string().contains("not rising"), "{why:?}");

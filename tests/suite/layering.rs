@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use crate::tidy::walk;
 
 /// Every module with its layer. A module imports only modules of a lower number.
-const LAYERS: [(&str, u8); 22] = [
+const LAYERS: [(&str, u8); 23] = [
     ("units", 0),
     ("ids", 0),
     ("clock", 0),
@@ -19,6 +19,7 @@ const LAYERS: [(&str, u8); 22] = [
     ("citation", 1),
     ("ledger", 1),
     ("battery", 2),
+    ("written", 2),
     ("physics", 3),
     ("inspection", 3),
     ("procedure", 4),

@@ -153,6 +153,10 @@ mod bundle_merge;
 
 // A lawful job to change one thing of.
 mod lawful;
+// Impossible figures at the gate, in a plan, at a dock: refused by name, or told.
+mod plausible;
+// As people type it: small letters, trade words, what is open next, what a step asks.
+mod as_typed;
 // The gate against a second opinion, on random records.
 // Corrections: none opens a gate, lengthens a wait or a release, or makes a module sounder.
 mod gate_corrections;

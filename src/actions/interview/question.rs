@@ -1,12 +1,13 @@
 //! One question to a crew: what is asked, what may be chosen, what "unknown" amounts to.
 
 use chrono::NaiveDate;
+use serde::Serialize;
 
 use crate::procedure::{EvidenceKind, EvidenceSpec, Frame, Limit, Value};
 use crate::units::Decimal;
 
 /// Something to choose, by its number or by its name.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Choice {
     /// What is written down.
     pub value: String,
@@ -24,7 +25,7 @@ impl Choice {
 }
 
 /// One question.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Question {
     /// Name of the answer.
     pub name: String,

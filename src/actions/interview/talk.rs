@@ -11,7 +11,7 @@ use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::job::Job;
 use crate::procedure::{
-    self, Branch, Entry, Evidence, EvidenceKind, Kind, People, Photo, Slot, Step, Value,
+    self, Branch, Entry, Evidence, EvidenceKind, Kind, People, Per, Photo, Slot, Step, Value,
 };
 use crate::store::JobFolder;
 
@@ -77,6 +77,54 @@ impl Interview {
             .find(|(place, slot)| at_site(*place) && begun(*slot))
             .or_else(|| open.iter().find(|(place, _)| at_site(*place)))
             .copied()?;
+        self.asked(place, slot)
+    }
+
+    /// The step of that name with its questions; of `module` where it is one module's, the first
+    /// where none is named.
+    ///
+    /// # Errors
+    /// No such step or module, and what there is.
+    pub fn look_up(&self, step: &str, module: Option<&str>) -> Result<Asked, Reason> {
+        let frame = self.job.frame();
+        let steps = &frame.procedure.steps;
+        let place = steps
+            .iter()
+            .position(|one| one.id.eq_ignore_ascii_case(step))
+            .ok_or_else(|| {
+                Reason::new(
+                    "step",
+                    format!("`{step}` is not in the procedure {}", frame.procedure.id),
+                )
+                .limit("an id of the procedure")
+                .way_out(format!(
+                    "see `packdown procedure show {}`",
+                    frame.procedure.id
+                ))
+            })?;
+        let is_named = |id: &str| module.is_none_or(|name| name.eq_ignore_ascii_case(id));
+        let slot = match steps.get(place).map(|one| one.per) {
+            Some(Per::Module) => Some(
+                frame
+                    .modules
+                    .iter()
+                    .position(|one| is_named(&one.id))
+                    .ok_or_else(|| {
+                        let known: Vec<&str> =
+                            frame.modules.iter().map(|one| one.id.as_str()).collect();
+                        Reason::new("module", format!("`{}`", module.unwrap_or_default()))
+                            .limit(known.join(", "))
+                            .way_out("name one of these")
+                    })?,
+            ),
+            _ => None,
+        };
+        self.asked(place, slot)
+            .ok_or_else(|| Reason::new("step", format!("`{step}`")).limit("an id of the procedure"))
+    }
+
+    fn asked(&self, place: usize, slot: Slot) -> Option<Asked> {
+        let frame = self.job.frame();
         let step = frame.step_at(place)?.clone();
         Some(Asked {
             place,
@@ -88,6 +136,19 @@ impl Interview {
             asks_second: step.people != People::One || step.is_touching(),
             step,
         })
+    }
+
+    /// Why the step is shut now, whoever does it; empty where it is open.
+    #[must_use]
+    pub fn shut(&self, asked: &Asked) -> Vec<Reason> {
+        let (frame, progress) = (self.job.frame(), self.job.progress());
+        procedure::closed(
+            frame,
+            progress,
+            asked.place,
+            asked.slot,
+            Some(Moment::present()),
+        )
     }
 
     /// The questions of a step, in order.
@@ -277,7 +338,7 @@ impl Interview {
     }
 
     fn add(&mut self, entry: Entry) -> Result<Added, ActionError> {
-        let added = add_entry(&self.folder, entry)?;
+        let added = add_entry(&self.folder, entry, None)?;
         self.job = added.job.clone();
         Ok(added)
     }

@@ -9,13 +9,15 @@ pub const DOCK_HELP: &str = "\
 Scan or type a code. Then, of the last one scanned or of the one named first:
   seal NUMBER | seal broken [NUMBER] | seal missing
   mass KG (gross)   net KG   temp C   air C   count N   volume M3
-  clean (looked at, no damage)   damage WORDS   finding F10
+  clean (looked at, no damage)   damage WORDS   finding F10, or a word alone:
+  swollen leaking smoke hissing smell cracked scorched wet corroded dropped
   energy WH   chemistry WORDS   photo FILE (kept with its hash beside the register)
 unreadable [WORDS]   a module without a readable serial: it gets a temporary identity
 in PACKAGE           what is scanned next stands in that package; `in -` ends it
 count load N         packages of the whole load
 undo [NUMBER]        takes back the last scan, or that one
 list                 says how the receipt stands
+findings             every finding code
 done [BAY]           closes the receipt; sound modules go to BAY
 refuse WORDS         refuses the load, which is lawful
 stop                 ends here; everything answered is kept, the receipt stays open";
@@ -31,6 +33,8 @@ pub enum Typed {
     In(Option<String>),
     /// How it stands.
     List,
+    /// Every finding code.
+    Findings,
     /// Close it; sound modules go to that bay.
     Done(Option<String>),
     /// Refuse the load.
@@ -93,9 +97,52 @@ pub fn read_typed(line: &str, expected: &Expected<'_>, context: &Context) -> Typ
         | "damage" | "finding" | "energy" | "chemistry" | "photo") => {
             of_fact(fact, rest, expected, context)
         }
+        "findings" | "codes" => Typed::Findings,
         "scan" if !rest.is_empty() => code(rest, expected, context),
-        _ => code(line, expected, context),
+        word => match seen(word) {
+            Some(finding) => seen_on(finding, line, rest, expected, context),
+            None => code(line, expected, context),
+        },
     }
+}
+
+/// The finding that a word of the trade says.
+fn seen(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "smoke" | "smoking" | "fire" | "burning" => "F01",
+        "hissing" | "hiss" | "popping" => "F02",
+        "smell" | "smells" => "F07",
+        "leaking" | "leak" | "leaks" => "F08",
+        "swollen" | "bulged" | "bulging" => "F10",
+        "cracked" | "crushed" | "dented" | "bent" => "F11",
+        "dropped" | "fell" => "F13",
+        "scorched" | "burnt" | "sooty" => "F14",
+        "wet" | "flooded" => "F16",
+        "corroded" => "F17",
+        _ => return None,
+    })
+}
+
+/// A word alone is of the last one scanned, with a name behind it of that. More words are damage
+/// in words; a serial that is such a word is scanned with `scan` before it.
+fn seen_on(
+    code: &str,
+    line: &str,
+    rest: &str,
+    expected: &Expected<'_>,
+    context: &Context,
+) -> Typed {
+    let identity = super::receiving::identity_of(rest, expected);
+    let is_named = expected.module(&identity).is_some() || expected.package(&identity).is_some();
+    if rest.is_empty() || is_named {
+        return of_fact(
+            "finding",
+            format!("{rest} {code}").trim(),
+            expected,
+            context,
+        );
+    }
+    of_fact("damage", line, expected, context)
 }
 
 fn code(text: &str, expected: &Expected<'_>, context: &Context) -> Typed {

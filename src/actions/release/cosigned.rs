@@ -4,12 +4,12 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use super::hand_over::recorded_at;
 use super::load::handovers;
 use crate::actions::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{COSIGNED, Cosigned, Taken};
+use crate::job::recorded_at;
 use crate::ledger::{Checkpoint, Draft, Note, Verifier, to_hex};
 use crate::store::{JobFolder, read_text, signing_key, trusted};
 

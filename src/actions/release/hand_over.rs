@@ -11,7 +11,7 @@ use crate::actions::ActionError;
 use crate::citation::Reason;
 use crate::clock::Moment;
 use crate::custody::{Handover, RELEASED};
-use crate::job::{OPENED, PAPERS_ISSUED};
+use crate::job::{PAPERS_ISSUED, recorded_at};
 use crate::ledger::{Draft, Log, LogEntry, verify};
 use crate::store::bag::write_bag;
 use crate::store::{JobFolder, OpenJob, StoreError, signing_key, trusted};
@@ -151,21 +151,4 @@ fn draft(log: &Log, handover: &Handover) -> Result<Draft, ActionError> {
             .collect(),
         photos: Vec::new(),
     })
-}
-
-/// When the entry is recorded: now. In a job that was played from a field record, whose entries
-/// bear the times of that record, when it happened, so that the same record gives the same bytes;
-/// never before the entry that stands before it.
-pub(super) fn recorded_at(log: &Log, happened: Moment) -> Moment {
-    let of_device = log
-        .entries()
-        .first()
-        .filter(|entry| entry.kind == OPENED)
-        .and_then(|entry| entry.body.get("entries_from"))
-        .is_some_and(|from| from == "device");
-    if of_device {
-        return Moment::present();
-    }
-    let last = log.entries().last().map(LogEntry::moment);
-    last.map_or(happened, |last| last.max(happened))
 }

@@ -3,7 +3,8 @@
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, ProcedureCommand};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json};
+use crate::cli::output::{Answer, json, table};
+use crate::inspection;
 use crate::procedure::Procedure;
 use crate::store::{self, StoreError};
 
@@ -19,6 +20,7 @@ pub(super) fn procedure(
             }
             Ok(Exit::Done)
         }
+        ProcedureCommand::Findings => findings(out),
         ProcedureCommand::Check(args) => check(&args.procedure, out),
         ProcedureCommand::Show(args) => {
             let procedure = store::find_procedure(&args.procedure)?;
@@ -31,6 +33,38 @@ pub(super) fn procedure(
             Ok(Exit::Done)
         }
     }
+}
+
+fn findings(out: &mut dyn Answer) -> Result<Exit, CommandError> {
+    let all = inspection::catalogue();
+    if out.format() == Format::Json {
+        let shown: Vec<_> = all
+            .iter()
+            .map(|one| {
+                serde_json::json!({
+                    "code": one.code,
+                    "finding": one.words,
+                    "observed_by": one.observed_by,
+                    "first_act": one.first_act,
+                    "makes_it": inspection::soundness_of(&[&one.code]).word(),
+                    "basis": one.basis,
+                })
+            })
+            .collect();
+        json(out, &shown)?;
+    } else {
+        let rows = all.iter().map(|one| {
+            vec![
+                one.code.clone(),
+                one.words.clone(),
+                inspection::soundness_of(&[&one.code]).word().to_owned(),
+                one.first_act.clone(),
+            ]
+        });
+        table(out, &["code", "finding", "makes it", "do first"], rows)?;
+        out.line("Several together may make it worse; not sure means the worse one.")?;
+    }
+    Ok(Exit::Done)
 }
 
 fn check(name: &str, out: &mut dyn Answer) -> Result<Exit, CommandError> {

@@ -14,6 +14,7 @@ use crate::cli::exit::Exit;
 use crate::cli::large::large;
 use crate::cli::output::{Answer, granted, json, list, paragraph, reasons, table};
 use crate::custody::{ColumnsConfirmed, Expected, Heard, Scan, Subject, facts_of};
+use crate::inspection;
 use crate::store::RegisterFolder;
 
 pub(super) fn receive(args: &ReceiveArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
@@ -172,14 +173,17 @@ fn close(
     bay: Option<&str>,
     out: &mut dyn Answer,
 ) -> Result<Exit, CommandError> {
-    let shown = match receiving.close(bay)? {
-        Ok(shown) => shown,
-        Err(why) => return Ok(granted(out, Err(why), "")?),
-    };
+    match receiving.close(bay)? {
+        Ok(shown) => closed(&shown, out),
+        Err(why) => Ok(granted(out, Err(why), "")?),
+    }
+}
+
+fn closed(shown: &ReceiptShown, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     if out.format() == Format::Json {
-        json(out, &shown)?;
+        json(out, shown)?;
     } else {
-        text(&shown, out)?;
+        text(shown, out)?;
     }
     Ok(if !shown.is_as_stated() || !shown.limits.is_empty() {
         Exit::No
@@ -316,12 +320,16 @@ fn at_the_dock(
         match read_typed(&line, &expected, &context) {
             Typed::Nothing => {}
             Typed::Help => out.line(DOCK_HELP)?,
+            Typed::Findings => findings(out)?,
             Typed::In(package) => context.package = package,
             Typed::NotUnderstood(why) => say(out, talks, &format!("??  {why}"))?,
             Typed::Stop => return left_open(receiving, out),
-            Typed::Done(named) => {
-                return close(receiving, named.as_deref().or(bay), out);
-            }
+            // A slip in the name of a bay closes nothing.
+            Typed::Done(named) => match receiving.close(named.as_deref().or(bay))? {
+                Ok(shown) => return closed(&shown, out),
+                Err(why) if talks => no(out, talks, &why)?,
+                Err(why) => return Ok(granted(out, Err(why), "")?),
+            },
             Typed::Refuse(reason) => match receiving.refuse(&reason)? {
                 Ok(()) => {
                     let done = format!("{}: the load is refused: {reason}", receiving.receipt());
@@ -340,6 +348,13 @@ fn at_the_dock(
             }
         }
     }
+}
+
+fn findings(out: &mut dyn Answer) -> Result<(), CommandError> {
+    for one in inspection::catalogue() {
+        out.line(&format!("  {}  {}", one.code, one.words))?;
+    }
+    Ok(())
 }
 
 fn say(out: &mut dyn Answer, talks: bool, text: &str) -> Result<(), CommandError> {

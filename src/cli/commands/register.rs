@@ -56,7 +56,7 @@ fn verify(args: &RegisterArgs, out: &mut dyn Answer) -> Result<Exit, CommandErro
         out.line(&format!("Root       {}", found.root))?;
         list(out, "Found:", &found.breaks)?;
         list(out, "Entries that cannot be:", &found.misfits)?;
-        list(out, "Photographs:", &found.photos)?;
+        list(out, "Photographs and certificates:", &found.photos)?;
         out.line(if found.holds {
             "The register holds: complete, unchanged, signed."
         } else {

@@ -1,14 +1,18 @@
 //! `packdown show`.
 
-use crate::actions::{self, Status};
+use crate::actions::{self, Asked, Interview, Question, Status};
 use crate::cli::advice::CommandError;
-use crate::cli::args::{Format, JobArgs};
+use crate::cli::args::{Format, ShowArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, paragraph, reasons, table};
+use crate::cli::output::{Answer, granted, json, list, paragraph, reasons, table};
+use crate::procedure::{EvidenceKind, Role, Value};
 use crate::store::JobFolder;
 
-pub(super) fn show(args: &JobArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
+pub(super) fn show(args: &ShowArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
     let folder = JobFolder::at(&args.job);
+    if let Some(step) = &args.step {
+        return asked(folder, step, args.module.as_deref(), out);
+    }
     let status = if folder.has_ledger() {
         let open = folder.open()?;
         Status {
@@ -139,4 +143,139 @@ fn of_modules(
     said.into_iter()
         .map(|(line, modules)| format!("{}: {line}", modules.join(", ")))
         .collect()
+}
+
+/// What one step asks, for who writes entries with `packdown step`.
+fn asked(
+    folder: JobFolder,
+    step: &str,
+    module: Option<&str>,
+    out: &mut dyn Answer,
+) -> Result<Exit, CommandError> {
+    let talk = Interview::begin(folder)?;
+    let asked = match talk.look_up(step, module) {
+        Ok(asked) => asked,
+        Err(why) => return Ok(granted(out, Err(vec![why]), "")?),
+    };
+    let shut = talk.shut(&asked);
+    let who_may = talk.who_may(&asked.step);
+    let exit = if shut.is_empty() {
+        Exit::Done
+    } else {
+        Exit::No
+    };
+    if out.format() == Format::Json {
+        json(
+            out,
+            &serde_json::json!({
+                "step": asked.step.id,
+                "module": asked.module,
+                "does": asked.step.does,
+                "roles": asked.step.role,
+                "second_person_may_be_named": asked.asks_second,
+                "who_may": who_may,
+                "hazard": asked.step.hazard,
+                "cautions": asked.step.cautions,
+                "if_not": asked.step.if_fails,
+                "shut": shut,
+                "answers": asked.questions,
+            }),
+        )?;
+        return Ok(exit);
+    }
+    head(&asked, out)?;
+    let people: Vec<String> = who_may
+        .iter()
+        .map(|one| format!("{}: {}", one.value, one.words))
+        .collect();
+    list(out, "Who may, by the plan, today:", &people)?;
+    let answers: Vec<String> = asked.questions.iter().map(answer_wanted).collect();
+    list(out, "Answers, each as --evidence NAME=VALUE:", &answers)?;
+    if shut.is_empty() {
+        out.line("It is open now.")?;
+    } else {
+        out.line("SHUT now, because")?;
+        reasons(out, &shut)?;
+    }
+    Ok(exit)
+}
+
+fn head(asked: &Asked, out: &mut dyn Answer) -> Result<(), CommandError> {
+    let step = &asked.step;
+    let of = asked
+        .module
+        .as_ref()
+        .map_or_else(String::new, |module| format!(" of {module}"));
+    paragraph(out, "", &format!("{}{of}: {}", step.id, step.does))?;
+    let second = if asked.asks_second {
+        "; a second person with --with"
+    } else {
+        ""
+    };
+    out.line(&format!("  who: {}{second}", Role::any_of(&step.role)))?;
+    for (what, text) in [("hazard", &step.hazard), ("if not", &step.if_fails)] {
+        if !text.is_empty() {
+            paragraph(out, "  ", &format!("{what}: {text}"))?;
+        }
+    }
+    Ok(())
+}
+
+/// One answer: its name, the question, its form, and what it is where nobody knows it.
+fn answer_wanted(question: &Question) -> String {
+    let mut words = format!("{}: {} ({}", question.name, question.ask, form(question));
+    if !question.unknown.is_empty() {
+        words.push_str(&format!("; unknown: {}", question.unknown));
+    } else if question.optional {
+        words.push_str("; may be left out");
+    }
+    words.push(')');
+    for limit in &question.limits {
+        words.push_str(&format!("; {limit}"));
+    }
+    words
+}
+
+fn form(question: &Question) -> String {
+    let choices: Vec<&str> = question
+        .choices
+        .iter()
+        .map(|choice| choice.value.as_str())
+        .collect();
+    if !choices.is_empty() && question.kind != EvidenceKind::Text {
+        return choices.join(" or ");
+    }
+    match question.kind {
+        EvidenceKind::Time => "time with its offset, 2026-11-25T08:50:00+01:00".into(),
+        EvidenceKind::Findings => {
+            "codes, F10 or F10,F17, or none: `packdown procedure findings`".into()
+        }
+        EvidenceKind::List => "one text, or [\"one\", \"another\"]".into(),
+        EvidenceKind::Instrument => {
+            "serial of an instrument of the plan; it has none that serves".into()
+        }
+        EvidenceKind::Table => rows(question),
+        EvidenceKind::Text => "text".into(),
+        _ => question.form(),
+    }
+}
+
+/// A table to fill in: the rows that are wanted, else one.
+fn rows(question: &Question) -> String {
+    let row = |given: &[Value]| {
+        let cells = question.columns.iter().enumerate().map(|(n, column)| {
+            let value = given.get(n).map_or_else(
+                || format!("<{}>", form(column)),
+                |value| format!("\"{value}\""),
+            );
+            format!("\"{}\": {value}", column.name)
+        });
+        format!("{{{}}}", cells.collect::<Vec<_>>().join(", "))
+    };
+    let wanted = if question.rows.is_empty() {
+        vec![row(&[])]
+    } else {
+        question.rows.iter().map(|given| row(given)).collect()
+    };
+    format!("[{}]", wanted.join(", "))
 }

@@ -1,18 +1,26 @@
 //! `packdown step`: one entry from a script.
 
-use crate::actions;
+use crate::actions::{self, Added};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, StepArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, reasons};
+use crate::cli::output::{Answer, json, list, paragraph, reasons};
 use crate::cli::typed::moment;
 use crate::clock::Moment;
 use crate::procedure::{Entry, Evidence, Kind, Outcome, Photo, Value};
 use crate::store::JobFolder;
 
+/// Steps named as open after an entry; `packdown show` names them all.
+const MOST_OPEN: usize = 6;
+
 pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let added = actions::add_entry(&JobFolder::at(&args.job), entry(args)?)?;
+    let at = match &args.at {
+        Some(text) => Some(moment("--at", text)?),
+        None => None,
+    };
+    let added = actions::add_entry(&JobFolder::at(&args.job), entry(args)?, at)?;
     let judgement = &added.judgement;
+    let open = open_next(&added);
     if out.format() == Format::Json {
         json(
             out,
@@ -22,6 +30,7 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
                 "outcome": judgement.outcome,
                 "reasons": judgement.reasons,
                 "notes": judgement.notes,
+                "open": open,
             }),
         )?;
     } else {
@@ -33,11 +42,26 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         ))?;
         reasons(out, &judgement.reasons)?;
         list(out, "What follows:", &judgement.notes)?;
+        if !open.is_empty() {
+            paragraph(out, "", &format!("Open now: {}", open.join(", ")))?;
+        }
     }
     Ok(match judgement.outcome {
         Outcome::Passed | Outcome::Recorded => Exit::Done,
         Outcome::NotPassed | Outcome::Refused => Exit::No,
     })
+}
+
+/// The first steps that may be done next: `C02`, `M04 of m1`.
+fn open_next(added: &Added) -> Vec<String> {
+    let open = actions::status(&added.job).open;
+    open.into_iter()
+        .take(MOST_OPEN)
+        .map(|open| match open.module {
+            Some(module) => format!("{} of {module}", open.step),
+            None => open.step,
+        })
+        .collect()
 }
 
 fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
@@ -54,10 +78,8 @@ fn entry(args: &StepArgs) -> Result<Entry, CommandError> {
         kind,
         step: args.step.clone(),
         module: args.module.clone(),
-        at: match &args.at {
-            Some(text) => moment("--at", text)?,
-            None => Moment::present(),
-        },
+        // Said anew where it is written down.
+        at: Moment::present(),
         by: args.by.clone(),
         with: args.with.clone(),
         evidence,

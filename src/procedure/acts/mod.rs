@@ -6,6 +6,7 @@ mod damaged;
 mod isolation;
 mod lifts;
 mod modules;
+mod plausible;
 mod proof;
 mod ruling;
 mod second_proof;
@@ -14,5 +15,6 @@ mod watch;
 
 pub use case_insulation::two_reading_insulation;
 pub use lifts::modules_below;
+pub(super) use plausible::cannot_be;
 pub(super) use ruling::{Ruling, rule};
 pub use wait::{LABEL_READ_ON_SITE, RequiredWait, required_wait_s};

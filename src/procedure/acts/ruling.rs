@@ -55,7 +55,10 @@ pub(in crate::procedure) fn rule(
     for act in &step.acts {
         match act {
             Act::FindSources => rules.sources(),
-            Act::Isolate => rules.isolating_devices(),
+            Act::Isolate => {
+                rules.isolating_devices();
+                rules.load_side_still_up();
+            }
             Act::Lock => rules.locks(),
             Act::WaitStoredEnergy => rules.wait(),
             Act::ProveTesterBefore => rules.tester(true),
@@ -74,7 +77,11 @@ pub(in crate::procedure) fn rule(
             Act::Count => rules.count(),
             Act::RemoveLocks => rules.remove_locks(),
             Act::Audit => rules.audit(),
-            Act::Identify => rules.identify(),
+            Act::Identify => {
+                rules.identify();
+                rules.serial_of_the_plan();
+            }
+            Act::EnterOnManifest => rules.weighed_whole(),
             Act::Watch => rules.watch(),
             Act::Return => rules.way_back(),
             Act::Release => rules.packages_handed_over(),
@@ -86,6 +93,8 @@ pub(in crate::procedure) fn rule(
     rules.poles_to_frame();
     rules.terminal_voltage();
     rules.cells();
+    rules.no_such_voltage();
+    rules.as_planned();
     rules.both_poles();
     rules.second_proof();
     rules.near_what_burns();
@@ -118,10 +127,8 @@ impl<'a> Rules<'a> {
     }
 
     pub(super) fn what(&self, thing: &str) -> String {
-        match self.slot.and_then(|number| self.frame.modules.get(number)) {
-            Some(module) => format!("{} of {}, {thing}", self.step.id, module.id),
-            None => format!("{}, {thing}", self.step.id),
-        }
+        let step = self.frame.name_of_step(&self.step.id, self.slot);
+        format!("{step}, {thing}")
     }
 
     pub(super) fn evidence(&self) -> &'a Evidence {

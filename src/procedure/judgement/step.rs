@@ -54,6 +54,9 @@ fn settle(
     let red_flag = answers.red_flag.or_else(|| ruling.red_flag());
     let mut notes: Vec<String> = answers.unknowns.clone();
     notes.extend(ruling.notes);
+    // What is answered now is no longer unknown; what is unknown again is said once.
+    let own = format!("{}, ", frame.name_of_step(&step.id, slot));
+    progress.unknowns.retain(|known| !known.starts_with(&own));
     progress.unknowns.extend(answers.unknowns);
     let reasons: Vec<Reason> = answers.fails.into_iter().chain(ruling.fails).collect();
     let passed = reasons.is_empty() && red_flag.is_none();

@@ -32,6 +32,7 @@ pub(crate) fn each_of<E: From<StoreError>>(
         }
         Form::Array => {
             let text = source.whole(INSTEAD)?;
+            let text = with_blank_lines(&source, text);
             let parts: Vec<&RawValue> = serde_json::from_str(&text)
                 .map_err(|error| json_fault(&source.name, "", &error))?;
             for (n, part) in parts.into_iter().enumerate() {
@@ -41,11 +42,13 @@ pub(crate) fn each_of<E: From<StoreError>>(
             Ok(Form::Array)
         }
         Form::Object | Form::Lines => {
-            let first = source.line(1)?.unwrap_or_default();
+            let top = source.blank_lines as u64 + 1;
+            let first = source.line(top)?.unwrap_or_default();
             if serde_json::from_str::<serde::de::IgnoredAny>(&first).is_ok() {
                 return lines(&mut source, &first, said, each);
             }
             let text = first + &source.whole(INSTEAD)?;
+            let text = with_blank_lines(&source, text);
             let parts = serde_json::Deserializer::from_str(&text).into_iter::<&RawValue>();
             for part in parts {
                 let part = part.map_err(|error| json_fault(&source.name, "", &error))?;
@@ -56,13 +59,23 @@ pub(crate) fn each_of<E: From<StoreError>>(
     }
 }
 
+/// The text with the blank lines that were passed over before it, so that a fault is named by the
+/// line that an editor shows.
+fn with_blank_lines(source: &Source, text: String) -> String {
+    if source.blank_lines == 0 {
+        return text;
+    }
+    "\n".repeat(source.blank_lines) + &text
+}
+
 fn lines<E: From<StoreError>>(
     source: &mut Source,
     first: &str,
     said: &Said,
     each: &mut dyn FnMut(Form, Facts) -> Result<(), E>,
 ) -> Result<Form, E> {
-    let mut number = 1_u64;
+    let top = source.blank_lines as u64 + 1;
+    let mut number = top;
     let mut second = None;
     // A single line is one object; only a second one makes it a list.
     while second.is_none() {
@@ -78,8 +91,12 @@ fn lines<E: From<StoreError>>(
     } else {
         Form::Object
     };
-    let place = if second.is_some() { "line 1" } else { "" };
-    each(form, facts(first, said, &source.name, place)?)?;
+    let place = if second.is_some() || top > 1 {
+        format!("line {top}")
+    } else {
+        String::new()
+    };
+    each(form, facts(first, said, &source.name, &place)?)?;
     let Some((at, text)) = second else {
         return Ok(form);
     };
@@ -130,9 +147,27 @@ fn facts(text: &str, said: &Said, name: &str, place: &str) -> Result<Facts, Stor
             ","
         };
         let whole = format!("{{\"regime\":\"{}\"{comma}{rest}", leg.regime);
-        return serde_json::from_str(&whole).map_err(|error| json_fault(name, place, &error));
+        return serde_json::from_str(&whole).map_err(|error| fault_of_facts(name, place, &error));
     }
-    Err(json_fault(name, place, &error))
+    Err(fault_of_facts(name, place, &error))
+}
+
+/// A fault of facts; a name that belongs one step further down is named where it belongs.
+fn fault_of_facts(name: &str, place: &str, error: &serde_json::Error) -> StoreError {
+    let mut fault = json_fault(name, place, error);
+    if let StoreError::Input { why, known, .. } = &mut fault
+        && let Some(word) = why
+            .strip_prefix("unknown field `")
+            .and_then(|rest| rest.split('`').next())
+    {
+        let below = format!(".{word}");
+        let columns = columns().into_iter().map(|column| column.name);
+        let found: Vec<String> = columns.filter(|column| column.ends_with(&below)).collect();
+        if !found.is_empty() {
+            *known = found;
+        }
+    }
+    fault
 }
 
 /// The first fact that is written as a list although it has parts with names: the reader of the

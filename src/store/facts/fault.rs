@@ -59,6 +59,9 @@ fn plain_words(what: &str) -> String {
     if NO_DAY.contains(&what) {
         return "no day of the calendar; write one such as 2026-11-25".to_owned();
     }
+    if matches!(what, "missing field `low`" | "missing field `high`") {
+        return format!("{what}: a range is written with `low` and `high`, both in it");
+    }
     what.replace("expected string or map", "expected a text")
         .replace("expected u32", "expected a whole number from 0")
         .replace("expected a boolean", "expected true or false")

@@ -66,6 +66,23 @@ impl Rows {
             match known.iter().find(|column| column.name == head) {
                 Some(column) => rows.roles.push(Role::Fact(column.clone())),
                 None => {
+                    let parts = known
+                        .iter()
+                        .filter(|column| {
+                            column
+                                .name
+                                .strip_prefix(head)
+                                .is_some_and(|rest| rest.starts_with('.'))
+                        })
+                        .map(|column| format!("`{}`", column.name));
+                    let parts: Vec<String> = parts.collect();
+                    if !parts.is_empty() {
+                        return Err(rows.wrong(format!(
+                            "column `{}` is written in parts: {}",
+                            short(head),
+                            parts.join(", ")
+                        )));
+                    }
                     return Err(StoreError::Input {
                         place: rows.place(),
                         name: rows.name,
