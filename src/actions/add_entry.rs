@@ -4,7 +4,7 @@ use super::ActionError;
 use crate::clock::Moment;
 use crate::job::Job;
 use crate::ledger::Log;
-use crate::procedure::{Entry, Judgement};
+use crate::procedure::{Entry, Judgement, Outcome};
 use crate::store::{JobFolder, RULES_FILE, draft_of, hash_photos, replace, signing_key, start_log};
 
 /// An entry may lie this far ahead of the device's clock; clocks are read by people.
@@ -19,6 +19,8 @@ pub struct Added {
     pub seq: u64,
     /// What became of it.
     pub judgement: Judgement,
+    /// What the rules say against the package as it now is; not written down, and said at issue.
+    pub against_package: Vec<String>,
     /// The job after it.
     pub job: Job,
 }
@@ -65,7 +67,10 @@ pub fn add_entry(
     hash_photos(folder, &mut entry)?;
     let (seq, judgement) = add(&mut job, &mut log, &mut lines, entry)?;
     folder.append(&log, good_bytes, &lines, &key)?;
+    let passed = judgement.outcome == Outcome::Passed;
+    let last = job.taken().last().filter(|_| passed);
     Ok(Added {
+        against_package: last.map_or_else(Vec::new, |taken| job.against_package(&taken.entry)),
         number: job.taken().len(),
         seq,
         judgement,

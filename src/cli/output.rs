@@ -18,6 +18,9 @@ use crate::store::Form;
 /// Widest column of a table, in characters.
 const WIDEST: usize = 48;
 
+/// Over what the rules say against a package that was just packed.
+pub(super) const AGAINST_PACKAGE: &str = "It may not travel so; pack or mark it again now:";
+
 /// The writer of a command.
 pub(super) struct Output<W: Write> {
     writer: W,

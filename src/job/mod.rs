@@ -9,6 +9,7 @@ mod fold;
 mod lifted;
 mod like;
 mod package_numbers;
+mod packed;
 mod plan;
 mod plan_figures;
 mod reuse;

@@ -112,6 +112,31 @@ fn a_package_is_compared_with_the_module_as_weighed() {
     assert!(reasons.join("\n").contains("above 54 kg"), "{reasons:?}");
 }
 
+/// P909: nothing moves in the package, the outer packaging is of packing group II, the mark
+/// covers the gross mass. Told when it is packed or sealed, not at issue when everybody has left.
+#[test]
+fn what_the_rules_have_against_a_package_is_told_when_it_is_packed() {
+    let told = |step: &str, answer: &str, value: &str| {
+        let mut job = before(step);
+        let taken = job.take(with(entry(step), answer, value));
+        assert_eq!(taken.judgement.outcome, Outcome::Passed, "{step} {answer}");
+        job.against_package(&taken.entry).join("\n")
+    };
+    assert_eq!(told("M10", "secured", "true"), "");
+    assert_eq!(told("M12", "gross_mass_kg", "71.2"), "");
+    let loose = told("M10", "secured", "false");
+    assert!(
+        loose.contains("ADR 2025: ") && loose.contains("package.secured"),
+        "{loose}"
+    );
+    let weak = told("M10", "packaging_mark", "\"UN 4D/Z95/S/25/IRL/BW-114\"");
+    assert!(weak.contains("packing group letter: Z"), "{weak}");
+    let heavy = told("M12", "gross_mass_kg", "95.1");
+    assert!(heavy.contains("package.gross_mass_kg"), "{heavy}");
+    // Other steps say nothing of packages.
+    assert_eq!(told("M09", "net_mass_kg", "49.3"), "");
+}
+
 /// A plan that says one thing impossible is refused by name; with the thing put right it is read.
 #[test]
 fn a_plan_with_figures_that_no_battery_has_is_refused() {

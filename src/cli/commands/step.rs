@@ -4,7 +4,7 @@ use crate::actions::{self, Added};
 use crate::cli::advice::CommandError;
 use crate::cli::args::{Format, StepArgs};
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, json, list, paragraph, reasons};
+use crate::cli::output::{AGAINST_PACKAGE, Answer, json, list, paragraph, reasons};
 use crate::cli::typed::moment;
 use crate::clock::Moment;
 use crate::procedure::{Entry, Evidence, Kind, Outcome, Photo, Value};
@@ -30,6 +30,7 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
                 "outcome": judgement.outcome,
                 "reasons": judgement.reasons,
                 "notes": judgement.notes,
+                "against_package": added.against_package,
                 "open": open,
             }),
         )?;
@@ -42,6 +43,7 @@ pub(super) fn step(args: &StepArgs, out: &mut dyn Answer) -> Result<Exit, Comman
         ))?;
         reasons(out, &judgement.reasons)?;
         list(out, "What follows:", &judgement.notes)?;
+        list(out, AGAINST_PACKAGE, &added.against_package)?;
         if !open.is_empty() {
             paragraph(out, "", &format!("Open now: {}", open.join(", ")))?;
         }

@@ -5,7 +5,7 @@ use super::terminal::{SIGNS, Said, Terminal, Turn};
 use crate::actions::{self, Added, Asked, Interview, outcome_word};
 use crate::cli::advice::CommandError;
 use crate::cli::exit::Exit;
-use crate::cli::output::{Answer, list, paragraph, reasons};
+use crate::cli::output::{AGAINST_PACKAGE, Answer, list, paragraph, reasons};
 use crate::procedure::{Evidence, Outcome, People, Photo, Role, Value};
 use crate::store::JobFolder;
 
@@ -287,6 +287,7 @@ pub(super) fn became(
     ))?;
     reasons(out, &added.judgement.reasons)?;
     list(out, "  What follows:", &added.judgement.notes)?;
+    list(out, AGAINST_PACKAGE, &added.against_package)?;
     let if_fails = asked.map_or("", |asked| asked.step.if_fails.as_str());
     if matches!(outcome, Outcome::NotPassed | Outcome::Refused) && !if_fails.is_empty() {
         paragraph(out, "  ", &format!("if not: {if_fails}"))?;
