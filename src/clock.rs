@@ -23,7 +23,10 @@ impl Moment {
     /// The present time of this device, with its offset.
     #[must_use]
     pub fn present() -> Self {
-        Self(chrono::Local::now().fixed_offset())
+        let now = chrono::Local::now().fixed_offset();
+        // A log keeps milliseconds: what is in hand is what will be read.
+        let finer = now.timestamp_subsec_nanos() % 1_000_000;
+        Self(now - chrono::TimeDelta::nanoseconds(i64::from(finer)))
     }
 
     /// Seconds since 1970-01-01T00:00:00Z, as UTC; `None` beyond what a calendar takes.

@@ -198,7 +198,15 @@ pub fn put_in_hold(
                     format!("`{by}` is nobody of this site"),
                 )
                 .limit("a person of site.json")
-                .way_out("name yourself as in site.json"),
+                .way_out(format!(
+                    "name yourself as in site.json: {}",
+                    open.site
+                        .people
+                        .iter()
+                        .map(|person| person.id.as_str())
+                        .collect::<Vec<_>>()
+                        .join(", ")
+                )),
             );
         }
         let item = match on_site(&open.register, &holding.identity) {

@@ -227,11 +227,25 @@ impl Site {
         to_do: &str,
     ) -> Result<&Person, Reason> {
         let limit = format!("{} in date on {day}", Role::any_of(roles));
+        let may: Vec<&str> = self
+            .people
+            .iter()
+            .filter(|person| person.competence(roles, day).is_some())
+            .map(|person| person.id.as_str())
+            .collect();
+        let way_out = if may.is_empty() {
+            "nobody of this site may: train a person and enter it".to_owned()
+        } else {
+            format!(
+                "one of these does it: {}; or the person is trained and entered",
+                may.join(", ")
+            )
+        };
         let no = |value: String| {
             Reason::new(format!("who may {to_do}"), value)
                 .limit(limit.clone())
                 .clause("site.json, people")
-                .way_out("somebody competent does it, or the person is trained and entered")
+                .way_out(way_out.clone())
         };
         let Some(person) = self.people.iter().find(|person| person.id == id) else {
             return Err(no(format!("`{id}` is nobody of this site")));

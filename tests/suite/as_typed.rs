@@ -204,6 +204,34 @@ fn a_bay_that_is_not_there_closes_nothing() {
     assert!(ledger.contains("\"P2\""), "{ledger}");
 }
 
+/// Who may is named: the one at the dock does not know the ids of `site.json`.
+#[test]
+fn who_may_is_named_where_somebody_may_not() {
+    let bench = dock();
+    let moved = bench.run(&[
+        "stock",
+        "move",
+        "X",
+        "--register",
+        "reg",
+        "--by",
+        "zed",
+        "--to",
+        "A",
+    ]);
+    assert_eq!(moved.code, 1, "{}{}", moved.out, moved.err);
+    // Cleo's training ran out in January 2026.
+    let shown = moved.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        shown.contains("one of these does it: ada, ben, dov;"),
+        "{shown}"
+    );
+    // A time that a person reads has no parts of a second.
+    let listed = bench.run(&["stock", "--register", "reg"]);
+    let first = listed.out.lines().next().unwrap();
+    assert!(first.contains("T") && !first.contains('.'), "{first}");
+}
+
 #[test]
 fn a_count_and_a_seal_say_what_was_stated() {
     let bench = dock();

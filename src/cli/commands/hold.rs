@@ -24,7 +24,7 @@ pub(super) fn hold(command: &HoldCommand, out: &mut dyn Answer) -> Result<Exit, 
 }
 
 fn show(args: &HoldListArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let now = args.at.unwrap_or_else(Moment::present);
+    let now = args.at.unwrap_or_else(|| Moment::present().whole_seconds());
     let found = actions::hold_list(&RegisterFolder::at(&args.register), now)?;
     if out.format() == Format::Json {
         json(out, &found)?;
@@ -106,7 +106,7 @@ fn text(found: &HoldList, out: &mut dyn Answer) -> Result<(), CommandError> {
 }
 
 fn tag(args: &HoldTagArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let now = args.at.unwrap_or_else(Moment::present);
+    let now = args.at.unwrap_or_else(|| Moment::present().whole_seconds());
     let folder = RegisterFolder::at(&args.register);
     let printed = actions::print_hold_tags(
         &folder,

@@ -25,7 +25,7 @@ pub(super) fn stock(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, Comm
 }
 
 fn show(args: &StockArgs, out: &mut dyn Answer) -> Result<Exit, CommandError> {
-    let now = args.at.unwrap_or_else(Moment::present);
+    let now = args.at.unwrap_or_else(|| Moment::present().whole_seconds());
     let folder = RegisterFolder::at(&args.register);
     if let Some(path) = &args.fire_page {
         let page = actions::fire_page(&folder, now, args.language, args.stock.map(Into::into))?;
