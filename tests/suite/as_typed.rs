@@ -125,7 +125,12 @@ fn entries_of_many_at_once_stand_in_the_order_of_their_times() {
         for _ in 0..8 {
             scope.spawn(|| {
                 for _ in 0..3 {
-                    let ran = bench.run(&["step", "job", "--step", "C25", "--by", "nora"]);
+                    // On a busy machine the wait for the others may be given up: asked again.
+                    let ran = std::iter::repeat_with(|| {
+                        bench.run(&["step", "job", "--step", "C25", "--by", "nora"])
+                    })
+                    .find(|ran| ran.code != 6)
+                    .unwrap();
                     assert_eq!(ran.code, 1, "{}{}", ran.out, ran.err);
                 }
             });
