@@ -115,8 +115,10 @@ pub fn in_plain_words(said: &str) -> String {
     ] {
         plain = plain.replace(theirs, ours);
     }
-    match plain.split_once("expected struct ") {
-        Some((before, _)) => format!("{before}expected an object with its fields"),
-        None => plain,
+    for theirs in ["expected struct ", "expected internally tagged enum "] {
+        if let Some((before, _)) = plain.split_once(theirs) {
+            return format!("{before}expected an object with its fields");
+        }
     }
+    plain
 }

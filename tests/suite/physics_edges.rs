@@ -105,6 +105,11 @@ fn a_refusal_names_the_field_as_it_is_written() {
             "`load.kind`: unknown variant `lamp`",
         ),
         (
+            "discharge",
+            changed(&down, "/load", json!(5)),
+            "`load`: invalid type: integer `5`, expected an object",
+        ),
+        (
             "state-of-charge",
             json!({"cells": 16, "curve": 7}),
             "a table as CSV text",
@@ -932,4 +937,113 @@ fn a_discharge_says_what_a_counter_is_to_show_and_when_to_stop() {
     );
     near(figure(&found, "/charge_ah"), 55.0, 0.01, "charge");
     assert!(says(&found, "cautions", "45 degC"));
+}
+
+#[test]
+fn a_screen_and_a_count_bound_a_charge_by_themselves() {
+    // A.4, step 7, and A.7: the value and its accuracy, 5 where none is stated; 75 Ah out of 100.
+    let screen = |percent: f64, accuracy: Value| {
+        let found = answer(
+            "state-of-charge",
+            &json!({"chemistry": "lfp", "cells": 16, "management":
+            {"percent": percent, "accuracy_percent": accuracy}}),
+        );
+        let bounds = (
+            figure(&found, "/low_percent"),
+            figure(&found, "/high_percent"),
+        );
+        (bounds, found["verdict"].as_str().unwrap().to_owned())
+    };
+    assert_eq!(screen(20.0, Value::Null), ((15.0, 25.0), "proven".into()));
+    assert_eq!(screen(25.0, json!(5)), ((20.0, 30.0), "proven".into()));
+    assert_eq!(screen(25.1, json!(5)), ((20.1, 30.1), "not_proven".into()));
+    assert_eq!(screen(35.1, json!(5)), ((30.1, 40.1), "disproven".into()));
+    // Disproven only above the limit: it may be just at it.
+    assert_eq!(screen(35.0, json!(5)), ((30.0, 40.0), "not_proven".into()));
+    assert_eq!(screen(98.0, json!(5)), ((93.0, 100.0), "disproven".into()));
+    assert_eq!(screen(2.0, json!(5)), ((0.0, 7.0), "proven".into()));
+    // No more can come out than was in: 95 % of 100 Ah at the start, whatever the counter says.
+    let count = |out: f64| {
+        asked(
+            "state-of-charge",
+            &json!({"chemistry": "lfp", "cells": 16, "coulomb":
+            {"anchor_high_percent": 95, "removed_ah": out, "gain_error_percent": 0, "offset_a": 0,
+            "hours": 4, "largest_capacity_ah": 100}}),
+        )
+    };
+    near(
+        figure(&count(95.0).unwrap(), "/high_percent"),
+        0.0,
+        1e-9,
+        "all of it",
+    );
+    let why = count(95.1).unwrap_err();
+    assert!(
+        why.contains("coulomb.removed_ah") && why.contains("95 % of 100 Ah"),
+        "{why}"
+    );
+}
+
+#[test]
+fn cells_in_series_are_1_to_1000_in_every_sum() {
+    for (sum, question) in [
+        ("state-of-charge", json!({"chemistry": "lfp"})),
+        (
+            "energy",
+            json!({"chemistry": "lfp", "marked_energy_wh": 5120, "nominal_voltage_v": 51.2}),
+        ),
+        (
+            "discharge",
+            json!({"chemistry": "lfp", "capacity_ah": 1, "from_percent": 26, "to_percent": 25,
+                "module_resistance_ohm": 0.012, "load": {"kind": "current", "ampere": 1}}),
+        ),
+    ] {
+        for (cells, good) in [(0, false), (1, true), (1000, true), (1001, false)] {
+            let found = asked(sum, &changed(&question, "/cells", json!(cells)));
+            assert_eq!(found.is_ok(), good, "{sum} {cells}: {found:?}");
+        }
+    }
+}
+
+#[test]
+fn nothing_is_lifted_beyond_the_limits_of_either_system() {
+    // NIOSH 94-110, pp. 8 to 11 (read in a restatement): H 63 cm or 25 in, V 175 cm or 70 in, D the same,
+    // A 135 degrees; below 25 cm or 10 in both count as that.
+    for (units, length, load, [h, v, d]) in [
+        ("metric", "cm", "load_kg", [63.0, 175.0, 175.0]),
+        ("us", "in", "load_lb", [25.0, 70.0, 70.0]),
+    ] {
+        let of = |reach: f64, height: f64, travel: f64, twist: f64| {
+            let question = json!({"units": units, load: 10, "origin": {format!("h_{length}"): reach,
+                format!("v_{length}"): height, "a_deg": twist}, format!("travel_{length}"): travel,
+                "lifts_per_min": 0.2, "duration_h": 1, "coupling": "good"});
+            answer("lift", &question)["lifting_index"].as_f64()
+        };
+        let (near_h, knee, little) = if units == "us" {
+            (10.0, 30.0, 10.0)
+        } else {
+            (25.0, 75.0, 25.0)
+        };
+        for (inside, outside) in [
+            (of(h, knee, little, 0.0), of(h + 0.01, knee, little, 0.0)),
+            (
+                of(near_h, v, little, 0.0),
+                of(near_h, v + 0.01, little, 0.0),
+            ),
+            (of(near_h, knee, d, 0.0), of(near_h, knee, d + 0.01, 0.0)),
+            (
+                of(near_h, knee, little, 135.0),
+                of(near_h, knee, little, 135.01),
+            ),
+        ] {
+            assert!(
+                inside.is_some() && outside.is_none(),
+                "{units}: {inside:?} {outside:?}"
+            );
+        }
+        let best = of(near_h, knee, little, 0.0);
+        assert_eq!(of(near_h - 1.0, knee, little - 1.0, 0.0), best);
+        assert!(of(near_h + 1.0, knee, little, 0.0) > best);
+        assert!(of(near_h, knee, little + 5.0, 0.0) > best);
+    }
 }
