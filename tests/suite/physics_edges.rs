@@ -422,6 +422,19 @@ fn several_tasks_say_what_their_index_means_and_when_there_is_none() {
             "{pointer}"
         );
     }
+    // Table 5, up to 8 h, 9 a minute: 0.15 at knuckle height, nothing below it; one low task is enough.
+    for (height, some) in [(75.0, true), (74.9, false)] {
+        let fast = json!({"load_kg": 5, "origin": {"h_cm": 30, "v_cm": 75}, "travel_cm": 30,
+            "lifts_per_min": 4.5});
+        let mut tasks = json!({"duration_h": 8, "tasks": [fast, fast]});
+        tasks["tasks"][1]["origin"]["v_cm"] = json!(height);
+        let found = answer("lift-tasks", &tasks);
+        assert_eq!(
+            found["composite_lifting_index"].is_number(),
+            some,
+            "{height}"
+        );
+    }
     // 60 lifts within 15 minutes are four a minute.
     let special = changed(&base, "/tasks/1/lifts_per_min", Value::Null);
     let special = changed(&special, "/tasks/1/lifts_in_15_min", json!(60));
@@ -830,6 +843,14 @@ fn what_may_be_left_out_of_a_recyclers_year_depends_on_the_year() {
             "{fraction}"
         );
     }
+    // What is left of the output may be nothing.
+    let all = left(&[("iron", 8.0, 6.298)]);
+    near(
+        percent(year("2029-12-31", all)),
+        0.0,
+        1e-9,
+        "nothing counts",
+    );
     for (wrong, words) in [
         (left(&[oxygen, oxygen]), "each once"),
         (left(&[("iron", 10.0, 0.0)]), "less than the whole input"),
