@@ -53,7 +53,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "Entladung"),
     ("surface", "Oberfläche"),
-    ("air", "Luft"),
+    ("discharge, air", "Entladung, Luft"),
     ("discharge, {}", "Entladung, {}"),
     ("a chemistry with a curve", "eine Chemie mit einer Kurve"),
     (

@@ -50,7 +50,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "descarga"),
     ("surface", "superficie"),
-    ("air", "aire"),
+    ("discharge, air", "descarga, aire"),
     ("discharge, {}", "descarga, {}"),
     ("a chemistry with a curve", "una química con curva"),
     (

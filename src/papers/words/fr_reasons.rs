@@ -56,7 +56,7 @@ pub(crate) const REASONS: Terms = &[
     ),
     ("discharge", "décharge"),
     ("surface", "surface"),
-    ("air", "air"),
+    ("discharge, air", "décharge, air"),
     ("discharge, {}", "décharge, {}"),
     (
         "a chemistry with a curve",
