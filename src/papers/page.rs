@@ -340,11 +340,7 @@ pub(super) fn said(range: &ChargeRange, w: &Words) -> String {
     if low == high {
         return format!("{low} % {}", w.of_present_capacity);
     }
-    let range = fill(
-        w.wording_of_materials.range,
-        &[("low", &low), ("high", &high)],
-    );
-    format!("{range} % {}", w.of_present_capacity)
+    format!("{} % {}", w.range(&low, &high), w.of_present_capacity)
 }
 
 fn answers(module: &ModuleLine, w: &Words) -> Vec<ShownAnswer> {

@@ -1,30 +1,23 @@
-//! A table that a command wrote where its user said, for what is written beside it.
+//! A table that a command wrote where its user said, and the description that goes beside it.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use super::StoreError;
+use super::{StoreError, replace};
 
-/// A table that was written to a file of the user's choice, and where its description goes.
-pub(crate) struct FinishedTable {
-    /// Name of the file.
-    pub(crate) name: String,
-    /// Its length.
-    pub(crate) bytes: u64,
-    /// `TABLE.datapackage.json` beside `TABLE.csv`.
-    pub(crate) description: PathBuf,
-}
-
-/// The table at `path`; `None` where that is no plain file, such as a pipe: nothing lies beside it.
+/// Writes `TABLE.datapackage.json` beside a finished `TABLE.csv`; `about` makes it from the name of the
+/// file and its length. Nothing lies beside what is no plain file, such as a pipe.
 ///
 /// # Errors
-/// A file that is not there.
-pub(crate) fn finished_table(path: &Path) -> Result<Option<FinishedTable>, StoreError> {
-    let about = fs::metadata(path).map_err(StoreError::file(path))?;
-    let name = path.file_name().filter(|_| about.is_file());
-    Ok(name.map(|name| FinishedTable {
-        name: name.to_string_lossy().into_owned(),
-        bytes: about.len(),
-        description: path.with_extension("datapackage.json"),
-    }))
+/// A table that is not there, a file that cannot be written, and those of `about`.
+pub(crate) fn describe_beside<E: From<StoreError>>(
+    table: &Path,
+    about: impl FnOnce(&str, u64) -> Result<String, E>,
+) -> Result<(), E> {
+    let meta = fs::metadata(table).map_err(StoreError::file(table))?;
+    if let Some(name) = table.file_name().filter(|_| meta.is_file()) {
+        let text = about(&name.to_string_lossy(), meta.len())?;
+        replace(&table.with_extension("datapackage.json"), text.as_bytes())?;
+    }
+    Ok(())
 }

@@ -29,7 +29,7 @@ pub use register::{OpenRegister, RegisterFolder};
 pub use seen::{CosignedNote, cosign};
 
 pub(crate) use device_log::replace;
-pub(crate) use finished_table::finished_table;
+pub(crate) use finished_table::describe_beside;
 pub(crate) use folder::{draft_of, lawful_breaks, record_of, replay, settings_sha256, start_log};
 pub(crate) use issues::{
     changed_papers, issue_folder, keep_into, keep_older, papers_there, refuse_other, write_into,

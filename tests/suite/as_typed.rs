@@ -6,7 +6,7 @@ use std::fs;
 use serde_json::Value;
 
 use crate::classify_cli::{bare, classify, facts};
-use crate::dock::{handover, receive, site_json};
+use crate::dock::{open_register, receive};
 use crate::program::{Bench, Ran};
 
 /// A job without a record, whose people stay competent for as long as this test may run.
@@ -165,13 +165,7 @@ fn an_issue_on_a_device_is_stamped_when_it_is_issued() {
 
 fn dock() -> Bench {
     let bench = site();
-    fs::create_dir_all(bench.path("reg")).unwrap();
-    bench.write("reg/site.json", site_json("us"));
-    bench.write(
-        "load.json",
-        serde_json::to_string_pretty(&handover()).unwrap(),
-    );
-    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    open_register(&bench);
     bench
 }
 

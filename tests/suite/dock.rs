@@ -254,3 +254,14 @@ pub(crate) fn receive(bench: &Bench, more: &[&str], input: &str) -> Ran {
     arguments.extend(more);
     bench.run_with_input(&arguments, input)
 }
+
+/// Opens the register `reg` of the site in the US, with the load of [`handover`] beside it.
+pub(crate) fn open_register(bench: &Bench) {
+    std::fs::create_dir_all(bench.path("reg")).unwrap();
+    bench.write("reg/site.json", site_json("us"));
+    bench.write(
+        "load.json",
+        serde_json::to_string_pretty(&handover()).unwrap(),
+    );
+    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+}

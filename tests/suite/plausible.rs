@@ -7,7 +7,7 @@ use std::fs;
 use packdown::job::Plan;
 use packdown::procedure::{Entry, Outcome};
 
-use crate::dock::{handover, receive, site_json};
+use crate::dock::{open_register, receive};
 use crate::lawful::{before, before_with, entry, said, with};
 use crate::program::Bench;
 
@@ -221,13 +221,7 @@ fn a_plan_with_figures_that_no_battery_has_is_refused() {
 
 fn dock() -> Bench {
     let bench = Bench::with_lawful_job();
-    fs::create_dir_all(bench.path("reg")).unwrap();
-    bench.write("reg/site.json", site_json("us"));
-    bench.write(
-        "load.json",
-        serde_json::to_string_pretty(&handover()).unwrap(),
-    );
-    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    open_register(&bench);
     bench
 }
 

@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use crate::dock::{NOON, handover, receive, site_json};
+use crate::dock::{NOON, open_register, receive, site_json};
 use crate::pdf_reader::read;
 use crate::program::Bench;
 
@@ -13,10 +13,7 @@ fn bench(scans: &str) -> Bench {
 
 fn bench_with(more: &[&str], scans: &str) -> Bench {
     let bench = Bench::with_lawful_job();
-    fs::create_dir_all(bench.path("reg")).unwrap();
-    bench.write("reg/site.json", site_json("us"));
-    bench.write("load.json", serde_json::to_string(&handover()).unwrap());
-    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    open_register(&bench);
     let ran = receive(&bench, more, scans);
     assert!(ran.code <= 1, "{}{}", ran.out, ran.err);
     bench

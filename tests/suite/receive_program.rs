@@ -3,18 +3,12 @@
 
 use std::fs::{self, File};
 
-use crate::dock::{NOON, handover, receive, site_json};
+use crate::dock::{NOON, handover, open_register, receive, site_json};
 use crate::program::Bench;
 
 fn bench() -> Bench {
     let bench = Bench::with_lawful_job();
-    fs::create_dir_all(bench.path("reg")).unwrap();
-    bench.write("reg/site.json", site_json("us"));
-    bench.write(
-        "load.json",
-        serde_json::to_string_pretty(&handover()).unwrap(),
-    );
-    assert_eq!(bench.run(&["register", "open", "reg"]).code, 0);
+    open_register(&bench);
     bench
 }
 

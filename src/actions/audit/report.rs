@@ -9,7 +9,7 @@ use super::run::AuditRun;
 use crate::actions::ActionError;
 use crate::audit::{CHECKS, Counted, Finding, Severity, Summary};
 use crate::papers::{PaperError, audit_report, finding_heads, findings_datapackage};
-use crate::store::{StoreError, finished_table, replace};
+use crate::store::{StoreError, describe_beside};
 
 /// Findings kept for a page; what goes beyond is counted and said.
 pub const MOST_KEPT: usize = 50_000;
@@ -331,11 +331,7 @@ impl<W: Write> FindingsCsv<W> {
 /// # Errors
 /// A file that cannot be written.
 pub fn describe_findings(table: &Path) -> Result<(), ActionError> {
-    if let Some(table) = finished_table(table)? {
-        let about = findings_datapackage(&table.name, table.bytes)?;
-        replace(&table.description, about.as_bytes())?;
-    }
-    Ok(())
+    describe_beside(table, |name, bytes| Ok(findings_datapackage(name, bytes)?))
 }
 
 /// A cell that a spreadsheet takes as text, never as a formula.

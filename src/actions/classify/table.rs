@@ -15,7 +15,7 @@ use crate::actions::ActionError;
 use crate::papers::answers::{HEADS, id_cell, row_behind_id};
 use crate::papers::answers_datapackage;
 use crate::store::facts::{Rows, Said, Source, each_of};
-use crate::store::{StoreError, finished_table, replace};
+use crate::store::{StoreError, describe_beside};
 use crate::transport::{Facts, Reader, Reworded, decide_untraced};
 
 /// What is told on the way: rows read, and the share of the file in per cent where its size is
@@ -45,10 +45,9 @@ pub fn classify_to_table(
     match classify_to_writer(input, said, &mut file, progress) {
         Ok(tally) => {
             fs::rename(partial, table).map_err(StoreError::file(table))?;
-            if let Some(table) = finished_table(table)? {
-                let about = answers_datapackage(&table.name, table.bytes)?;
-                replace(&table.description, about.as_bytes())?;
-            }
+            describe_beside(table, |name, bytes| -> Result<_, ActionError> {
+                Ok(answers_datapackage(name, bytes)?)
+            })?;
             Ok(tally)
         }
         Err(error) => {

@@ -9,7 +9,6 @@ use crate::job::Job;
 use crate::papers::page::{layer, soundness_shape, unbroken};
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
-use crate::papers::words::fill;
 use crate::physics::{self, CellKind};
 use crate::procedure::Outcome;
 use crate::units::{Decimal, Grams};
@@ -94,17 +93,12 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
         (
             w.state_of_charge.to_owned(),
             match interval(sheet) {
-                Some(_) => {
-                    let range = w.wording_of_materials.range;
-                    let places: [(&str, &dyn std::fmt::Display); 2] =
-                        [("low", &charge.low_percent), ("high", &charge.high_percent)];
-                    format!(
-                        "{} % {}, {}",
-                        fill(range, &places),
-                        w.of_present_capacity,
-                        unbroken(&w.listed(&plain_text(&charge.basis)))
-                    )
-                }
+                Some(_) => format!(
+                    "{} % {}, {}",
+                    w.range(&charge.low_percent, &charge.high_percent),
+                    w.of_present_capacity,
+                    unbroken(&w.listed(&plain_text(&charge.basis)))
+                ),
                 None => w.taken_as_full.to_owned(),
             },
         ),
@@ -112,12 +106,7 @@ fn readings(job: &Job, module: usize, sheet: &Sheet, stamp: &Stamp) -> Vec<(Stri
             w.energy_inside.to_owned(),
             job.energy_inside(module).map_or_else(
                 || w.not_known.to_owned(),
-                |inside| {
-                    let range = w.wording_of_materials.range;
-                    let places: [(&str, &dyn std::fmt::Display); 2] =
-                        [("low", &inside.low_wh), ("high", &inside.high_wh)];
-                    format!("{} Wh", fill(range, &places))
-                },
+                |inside| format!("{} Wh", w.range(&inside.low_wh, &inside.high_wh)),
             ),
         ),
         (

@@ -9,7 +9,6 @@ use crate::papers::manifest_of::charge_range;
 use crate::papers::names::package_code;
 use crate::papers::plain_text;
 use crate::papers::stamp::Stamp;
-use crate::papers::words::fill;
 use crate::transport::{Answer, PackageAnswer, Regime, check_mark};
 use crate::units::{Grams, MilliPercent};
 
@@ -206,11 +205,9 @@ fn charge(job: &Job, contents: &Contents, stamp: &Stamp) -> String {
     let high: Option<MilliPercent> = known.map(|range| range.high_percent).max();
     match (low, high) {
         (Some(low), Some(high)) if ranges.iter().all(Option::is_some) => {
-            let range = stamp.words.wording_of_materials.range;
-            let places: [(&str, &dyn std::fmt::Display); 2] =
-                [("low", &low.decimal()), ("high", &high.decimal())];
-            let share = stamp.words.of_present_capacity;
-            format!("{} % {share}", fill(range, &places))
+            let w = stamp.words;
+            let range = w.range(&low.decimal(), &high.decimal());
+            format!("{range} % {}", w.of_present_capacity)
         }
         _ => stamp.words.taken_as_full.to_owned(),
     }

@@ -6,7 +6,6 @@ use crate::papers::indented::indented;
 use crate::papers::sections::{Grid, Part, Sections, of_numbers, of_words};
 use crate::papers::stamp::Stamp;
 use crate::papers::tabular::Tabular;
-use crate::papers::words::fill;
 use crate::papers::{PaperError, plain_text};
 use crate::units::{Grams, MilliwattHours};
 
@@ -316,12 +315,7 @@ fn each(content: &Materials, stamp: &Stamp) -> Vec<Part> {
                         .find(|line| line.material == material.material)
                         .map_or_else(
                             || w.not_known.to_owned(),
-                            |line| {
-                                fill(
-                                    w.wording_of_materials.range,
-                                    &[("low", &line.low_kg), ("high", &line.high_kg)],
-                                )
-                            },
+                            |line| w.range(&line.low_kg, &line.high_kg),
                         )
                 }));
                 row

@@ -2,7 +2,10 @@
 //! of a receipt: each language but English lists them beside its own. A text that no list knows
 //! stands as it is: it is a record's, a rule's or a procedure's.
 
+use std::fmt::Display;
+
 use super::en::EN;
+use super::fill;
 use super::form::Words;
 use crate::citation::Reason;
 use crate::inspection::finding;
@@ -11,6 +14,14 @@ use crate::inspection::finding;
 pub(crate) type Terms = &'static [(&'static str, &'static str)];
 
 impl Words {
+    /// `33 to 41`.
+    pub(crate) fn range(&self, low: &dyn Display, high: &dyn Display) -> String {
+        fill(
+            self.wording_of_materials.range,
+            &[("low", low), ("high", high)],
+        )
+    }
+
     /// What another room says in English, in this language.
     pub(crate) fn term(&self, english: &str) -> String {
         self.found(&[self.terms], english)
